@@ -1,0 +1,170 @@
+"""Condensed bodies: the bolster on its bed, and the die base, each factorised once.
+
+A body is known to the contact by what its ports feel: its compliance there, its
+rigid motions, and the rows that read its surface.  Any body that can answer
+``respond`` and give ``rigid`` fits (a solid one as well as a plate).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Protocol
+
+import numpy as np
+import scipy.sparse as sparse
+
+from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.loads import Patches, patch_grid
+from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
+from deflect.mechanics.plate import Plate
+from deflect.mechanics.section import PlateSection, perforated_section, solid_section
+from deflect.model.die import DieBase
+from deflect.model.press import Bed, Bolster
+from deflect.model.values import Rectangle
+
+# Element size, mm: twice the patch, since the element has a node at mid-side.
+ELEMENT_SIZE = 200.0
+PATCH_SIZE = 100.0
+# First element at the edge of the bed opening, and first land patch there, as shares of the element
+# size: the pressure on the land dies away within about (D/k)^(1/4), some 50 mm for a slab on a stiff
+# bed.  The deflection is smooth over that length, the pressure is not.
+EDGE_ELEMENT = 1.0 / 2.0
+EDGE_PATCH = 1.0 / 16.0
+# Gauss points a side that average a surface over a patch.
+PATCH_POINTS = 3
+GRAVITY = 9.80665  # m/s2, standard acceleration of gravity (3rd CGPM, 1901)
+
+
+class Body(Protocol):
+    """What the contact needs of a body; N unknowns."""
+
+    @property
+    def rigid(self) -> Floats:
+        """Rigid motions (N, 3)."""
+
+    def respond(self, rows: Sparse) -> Floats:
+        """Displacements (N, n) under unit loads on ``rows`` (n, N)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Table:
+    """The bolster as a free plate, with ports on the land and at hold-downs.
+
+    land: patches on the land; land_rows (n_land, N) their mean surface deflection;
+    land_answer (N, n_land) the bolster's response to unit forces there.
+    """
+
+    bolster: Bolster
+    opening: Rectangle
+    plate: Plate
+    land: Patches
+
+    @cached_property
+    def land_rows(self) -> Sparse:
+        points, average = self.land.quadrature(PATCH_POINTS)
+        return (average @ self.plate.at(points).surface).tocsr()
+
+    @cached_property
+    def land_answer(self) -> Floats:
+        return self.plate.respond(self.land_rows)
+
+    @cached_property
+    def weight_load(self) -> Floats:
+        """Load vector (N,) of the bolster's weight, N."""
+        plain = self.plate.self_weight_rows()
+        return plain * (self.bolster.mass * GRAVITY / -plain[self.plate.component == 0].sum())
+
+
+@dataclass(frozen=True, eq=False)
+class Base:
+    """The die base as a free plate in die axes, with patches below.
+
+    patches: over the whole underside, grid (nx, ny); bearing (n,): share of each patch that bears.
+    """
+
+    base: DieBase
+    plate: Plate
+    patches: Patches
+    grid: tuple[int, int]
+    bearing: Floats
+
+    @cached_property
+    def contact_rows(self) -> Sparse:
+        points, average = self.patches.quadrature(PATCH_POINTS)
+        return (average @ self.plate.at(points).surface).tocsr()
+
+    @cached_property
+    def contact_answer(self) -> Floats:
+        return self.plate.respond(self.contact_rows)
+
+
+def bolster_sections(bolster: Bolster) -> tuple[PlateSection, ...]:
+    """Solid section, and the perforated one where the bolster has pin holes."""
+    solid = solid_section(bolster.thickness, bolster.material)
+    if bolster.pin_field is None:
+        return (solid,)
+    field = bolster.pin_field
+    return solid, perforated_section(bolster.thickness, bolster.material, field.pitch, field.diameter)
+
+
+@lru_cache(maxsize=32)
+def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float = ELEMENT_SIZE) -> Table:
+    """Mesh and factorise a bolster over a bed opening."""
+    plan = bolster.plan
+    fixed_x = [plan.left, plan.right, bed_opening.left, bed_opening.right]
+    fixed_y = [plan.front, plan.back, bed_opening.front, bed_opening.back]
+    areas = list(bolster.openings)
+    if bolster.pin_field is not None:
+        areas.append(bolster.pin_field.region)
+    for area in areas:
+        fixed_x += [max(area.left, plan.left), min(area.right, plan.right)]
+        fixed_y += [max(area.front, plan.front), min(area.back, plan.back)]
+    edges_x, edges_y = (bed_opening.left, bed_opening.right), (bed_opening.front, bed_opening.back)
+    fine = element_size * EDGE_ELEMENT
+    x = graded_lines(fixed_x, element_size, edges_x, fine)
+    y = graded_lines(fixed_y, element_size, edges_y, fine)
+    mesh = PlanMesh.with_openings(x, y, bolster.openings)
+    left, front, length, width = mesh.cells
+    kind = np.zeros(left.size, dtype=np.int64)
+    if bolster.pin_field is not None:
+        kind[inside(bolster.pin_field.region, left + length / 2, front + width / 2)] = 1
+    fine = element_size * EDGE_PATCH
+    x = graded_lines(fixed_x, element_size, edges_x, fine)
+    y = graded_lines(fixed_y, element_size, edges_y, fine)
+    land = land_patches(PlanMesh.with_openings(_coarse_between(x, edges_x, element_size), _coarse_between(y, edges_y, element_size), (*bolster.openings, bed_opening)))
+    return Table(bolster, bed_opening, Plate(mesh, bolster_sections(bolster), kind), land)
+
+
+def land_patches(mesh: PlanMesh) -> Patches:
+    """Every cell of a mesh that leaves out the bed opening, as a patch of land."""
+    left, front, length, width = mesh.cells
+    return Patches(np.column_stack([left + length / 2, front + width / 2]), length, width)
+
+
+def _coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Floats:
+    """The same lines, but evenly ``size`` apart between the two edges of the opening."""
+    low, high = edges
+    between = graded_lines(edges, size)
+    return np.concatenate([lines[lines < low - 1e-6], between, lines[lines > high + 1e-6]])
+
+
+@lru_cache(maxsize=64)
+def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size: float = PATCH_SIZE) -> Base:
+    """Mesh and factorise a die base, with patches of about ``patch_size`` below."""
+    plan = base.plan
+    x = graded_lines([plan.left, plan.right], element_size)
+    y = graded_lines([plan.front, plan.back], element_size)
+    plate = Plate.uniform(PlanMesh.with_openings(x, y, ()), solid_section(base.thickness, base.material))
+    patches, grid = patch_grid(plan, patch_size)
+    bearing = np.ones(patches.area.size)
+    if base.bearing:
+        bearing = np.minimum(sum(patches.overlap(area) for area in base.bearing), 1.0)
+    return Base(base, plate, patches, grid, bearing)
+
+
+def hold_down_rows(table: Table, bed: Bed) -> Sparse:
+    """Rows (holds, N) that read the bolster's deflection at its hold-downs."""
+    if not bed.hold_downs:
+        return sparse.csr_array((0, table.plate.basis.N))
+    return table.plate.at(np.array([(h.x, h.y) for h in bed.hold_downs])).deflection

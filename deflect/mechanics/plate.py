@@ -1,0 +1,204 @@
+"""A Reissner-Mindlin plate: its stiffness, its loads, and what can be read off it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import scipy.sparse as sparse
+from scipy.sparse.linalg import SuperLU, splu
+from skfem import CellBasis, ElementQuad2, MeshQuad
+
+from deflect.mechanics.arrays import Floats, Integers, Sparse
+from deflect.mechanics.element import ElementQuadMITC9
+from deflect.mechanics.mesh import PlanMesh
+from deflect.mechanics.section import PlateSection
+
+# Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
+_ORDER = 5
+_SCALAR = ElementQuad2()
+
+
+@dataclass(frozen=True, eq=False)
+class PointRows:
+    """Sparse rows (points, unknowns) that read a plate's state at points.
+
+    deflection, surface: mm (surface: of either face, with the Poisson thickening);
+    rotation_x, rotation_y: rad; curvature: three of them, kx, ky, 2 kxy in 1/mm.
+    """
+
+    deflection: Sparse
+    surface: Sparse
+    rotation_x: Sparse
+    rotation_y: Sparse
+    curvature: tuple[Sparse, Sparse, Sparse]
+
+
+@dataclass(frozen=True, eq=False)
+class Plate:
+    """A plate on a plan mesh; ``kind`` (elements,) says which of ``sections`` each element has."""
+
+    mesh: PlanMesh
+    sections: tuple[PlateSection, ...]
+    kind: Integers
+
+    @staticmethod
+    def uniform(mesh: PlanMesh, section: PlateSection) -> Plate:
+        return Plate(mesh, (section,), np.zeros(int(mesh.filled.sum()), dtype=np.int64))
+
+    @cached_property
+    def basis(self) -> CellBasis:
+        return CellBasis(self.mesh.quads, ElementQuadMITC9(), intorder=_ORDER)
+
+    @cached_property
+    def stiffness(self) -> Sparse:
+        """Stiffness matrix (N, N), singular by three rigid motions."""
+        bending = np.stack([s.bending for s in self.sections])[self.kind]
+        shear = np.stack([s.shear for s in self.sections])[self.kind]
+        return assemble_stiffness(self.basis, bending, shear)
+
+    @cached_property
+    def rigid(self) -> Floats:
+        """Rigid motions (N, 3): sinking by 1, tilt along x and along y by 1 rad about the origin."""
+        modes = np.zeros((self.basis.N, 3))
+        place, component = self.basis.doflocs, self.component
+        modes[component == 0] = np.stack([np.ones(self.basis.N), *place]).T[component == 0]
+        modes[component == 1, 1] = 1.0
+        modes[component == 2, 2] = 1.0
+        return modes
+
+    @cached_property
+    def component(self) -> Integers:
+        """What each unknown is (N,): 0 deflection, 1 and 2 rotations."""
+        component = np.empty(self.basis.N, dtype=np.int64)
+        for row, dofs in enumerate(self.basis.dofs.element_dofs):
+            component[dofs] = row % 3
+        return component
+
+    @cached_property
+    def pins(self) -> Integers:
+        """Three deflections, far apart, whose holding stops every rigid motion."""
+        x, y = self.basis.doflocs
+        dofs = np.flatnonzero(self.component == 0)
+        corners = [np.argmin(sx * x[dofs] + sy * y[dofs]) for sx, sy in ((1, 1), (-1, 1.01), (1.02, -1))]
+        return dofs[corners]
+
+    @cached_property
+    def factor(self) -> SuperLU:
+        """Factor of the stiffness with the pins held."""
+        return factorise(self.stiffness, self.free)
+
+    @cached_property
+    def free(self) -> Integers:
+        return np.setdiff1d(np.arange(self.basis.N), self.pins)
+
+    def respond(self, rows: Sparse) -> Floats:
+        """Displacements (N, n) under unit loads on each of ``rows`` (n, N), pins held.
+
+        The pins carry nothing once all loads on the plate are in balance.
+        """
+        answer = np.zeros((self.basis.N, rows.shape[0]))
+        answer[self.free] = self.factor.solve(np.ascontiguousarray(rows[:, self.free].toarray().T))
+        return answer
+
+    def at(self, points: Floats) -> PointRows:
+        """Rows that read the plate at ``points`` (m, 2)."""
+        element, local = self.mesh.locate(points)
+        _, _, dx, dy = self.mesh.cells
+        value = np.empty((9, points.shape[0]))
+        slope = np.empty((9, 2, points.shape[0]))
+        for node in range(9):
+            value[node], slope[node] = _SCALAR.lbasis(local, node)
+        slope[:, 0] /= dx[element]
+        slope[:, 1] /= dy[element]
+        dofs = self.basis.dofs.element_dofs[:, element]
+
+        def rows(entries: Floats, component: int) -> Sparse:
+            return self._rows(entries, dofs[component::3])
+
+        kx, ky = rows(slope[:, 0], 1), rows(slope[:, 1], 2)
+        twist = rows(slope[:, 1], 1) + rows(slope[:, 0], 2)
+        thickening = np.array([s.thickening for s in self.sections])[self.kind[element]]
+        deflection = rows(value, 0)
+        return PointRows(
+            deflection=deflection,
+            surface=(deflection + sparse.diags_array(thickening) @ (kx + ky)).tocsr(),
+            rotation_x=rows(value, 1),
+            rotation_y=rows(value, 2),
+            curvature=(kx, ky, twist),
+        )
+
+    def section_at(self, points: Floats) -> list[PlateSection]:
+        """The section below each point."""
+        element, _ = self.mesh.locate(points)
+        return [self.sections[k] for k in self.kind[element]]
+
+    def self_weight_rows(self) -> Floats:
+        """Load vector (N,) of the plate's own mass under 1 mm/s2 downward, in kg (times g: N)."""
+        mass = np.array([s.mass for s in self.sections])[self.kind]
+        load = np.zeros(self.basis.N)
+        for dofs, (deflection, _, _) in zip(self.basis.dofs.element_dofs, self.basis.basis, strict=True):
+            np.add.at(load, dofs, -mass * (np.asarray(deflection) * self.basis.dx).sum(axis=1))
+        return load
+
+    def _rows(self, entries: Floats, dofs: Integers) -> Sparse:
+        points = entries.shape[1]
+        row = np.broadcast_to(np.arange(points), entries.shape)
+        return sparse.csr_array((entries.ravel(), (row.ravel(), dofs.ravel())), shape=(points, self.basis.N))
+
+
+def assemble_stiffness(basis: CellBasis, bending: Floats, shear: Floats) -> Sparse:
+    """Stiffness matrix from element-wise ``bending`` (elements, 3, 3) and ``shear`` (elements, 2, 2).
+
+    Any scikit-fem quadrilateral mesh will do, distorted ones too.
+    """
+    elements, points = basis.dx.shape
+    strain = np.zeros((elements, points, 5, basis.Nbfun))
+    for i, (_, rotation, gamma) in enumerate(basis.basis):
+        slope = rotation.grad
+        strain[..., 0, i] = slope[0, 0]
+        strain[..., 1, i] = slope[1, 1]
+        strain[..., 2, i] = slope[0, 1] + slope[1, 0]
+        strain[..., 3, i] = gamma[0]
+        strain[..., 4, i] = gamma[1]
+    law = np.zeros((elements, 5, 5))
+    law[:, :3, :3], law[:, 3:, 3:] = bending, shear
+    stress = (law[:, None] @ strain) * basis.dx[..., None, None]
+    flat = (elements, 5 * points, basis.Nbfun)
+    blocks = strain.reshape(flat).transpose(0, 2, 1) @ stress.reshape(flat)
+    dofs = basis.dofs.element_dofs.T
+    row = np.broadcast_to(dofs[:, :, None], blocks.shape)
+    column = np.broadcast_to(dofs[:, None, :], blocks.shape)
+    entries = (blocks.ravel(), (row.ravel(), column.ravel()))
+    return sparse.coo_array(entries, shape=(basis.N, basis.N)).tocsc()
+
+
+def factorise(stiffness: Sparse, free: Integers) -> SuperLU:
+    """Sparse factor of the symmetric positive definite block of the ``free`` unknowns."""
+    block = stiffness[free][:, free].tocsc()
+    return splu(
+        block, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
+    )
+
+
+def simple_basis(mesh: MeshQuad) -> CellBasis:
+    """The plate element on a mesh of one's own, for checks."""
+    return CellBasis(mesh, ElementQuadMITC9(), intorder=_ORDER)
+
+
+def edge_unknowns(plate: Plate, sides: Sequence[str], kind: str) -> Integers:
+    """Unknowns held on the outer ``sides`` ("left", "right", "front", "back").
+
+    kind "hard": deflection and the rotation along the edge; "soft": deflection; "clamped": all three.
+    """
+    x, y = plate.basis.doflocs
+    place = {"left": x - x.min(), "right": x.max() - x, "front": y - y.min(), "back": y.max() - y}
+    held: list[Integers] = []
+    for side in sides:
+        along = 2 if side in ("left", "right") else 1
+        wanted = {"soft": (0,), "hard": (0, along), "clamped": (0, 1, 2)}[kind]
+        on_side = place[side] < 1e-9 * max(np.ptp(x), np.ptp(y))
+        held.append(np.flatnonzero(on_side & np.isin(plate.component, wanted)))
+    return np.unique(np.concatenate(held))
