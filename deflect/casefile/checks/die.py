@@ -1,0 +1,161 @@
+"""Cross-checks within a die file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from deflect.casefile.checks.press import extent
+from deflect.casefile.checks.registry import Checks
+from deflect.casefile.parts.base import AREA_KINDS, BearingPart
+from deflect.casefile.parts.bolster import common_area
+from deflect.casefile.parts.die import DiePart
+from deflect.casefile.parts.forces import SHARE_SLACK
+from deflect.casefile.parts.part import Objection
+from deflect.model.values import Rectangle
+from deflect.units import show_force, show_length
+
+CHECKS: Checks[DiePart] = Checks()
+
+_PLAN = ("base.length", "base.width")
+
+
+def _bearing_is_complete(bearing: BearingPart) -> bool:
+    return (bearing.width is None) != (bearing.kind == "frame") and (bearing.areas is None) == (bearing.kind == "frame")
+
+
+@CHECKS.needs("base.bearing")
+def bearing_has_its_own_keys(die: DiePart) -> Iterator[Objection]:
+    bearing = die.base.bearing
+    if isinstance(bearing, BearingPart) and not _bearing_is_complete(bearing):
+        right, wrong = ("width", "areas") if bearing.kind == "frame" else ("areas", "width")
+        yield Objection(
+            ("base", "bearing"),
+            f'bearing of kind "{bearing.kind}" takes {right} and not {wrong}',
+            f"frame: width; {', '.join(AREA_KINDS)}: areas",
+            'write for example {kind = "frame", width = "150 mm"}, or areas = [{x, y, length, width}, …]',
+        )
+
+
+@CHECKS.needs(*_PLAN, "base.bearing")
+def bearing_leaves_an_area(die: DiePart) -> Iterator[Objection]:
+    bearing, plan = die.base.bearing, die.base.plan
+    if not isinstance(bearing, BearingPart) or not _bearing_is_complete(bearing):
+        return
+    path = ("base", "bearing")
+    narrow = min(plan.length, plan.width) / 2
+    if bearing.width is not None and bearing.width >= narrow:
+        yield Objection(
+            (*path, "width"),
+            f"a frame of {show_length(bearing.width)} leaves no hollow in a base of "
+            f"{show_length(plan.length)} by {show_length(plan.width)}",
+            f"less than {show_length(narrow)}",
+            'make it narrower, or write bearing = "full"',
+        )
+        return
+    yield from _areas_lie_in_the_base(die.base.bearing_areas if bearing.kind != "frame" else (), plan)
+
+
+def _areas_lie_in_the_base(areas: tuple[Rectangle, ...], plan: Rectangle) -> Iterator[Objection]:
+    path = ("base", "bearing", "areas")
+    for index, area in enumerate(areas):
+        if not plan.contains(area):
+            yield Objection(
+                (*path, index),
+                f"the bearing area ({extent(area)}) reaches beyond the die base",
+                f"within {extent(plan)}, from the base's centre",
+                "check its place and size",
+            )
+    for (i, one), (j, other) in combinations(enumerate(areas), 2):
+        if common_area(one, other) > 0:
+            yield Objection(
+                (*path, j),
+                f"the bearing area overlaps area {i + 1}",
+                "areas that do not overlap",
+                "join them to one, or check their places",
+            )
+
+
+@CHECKS.needs(*_PLAN, "forces")
+def forces_act_on_the_base(die: DiePart) -> Iterator[Objection]:
+    plan = die.base.plan
+    for index, force in enumerate(die.forces):
+        off = [spot for spot in force.spots() if not plan.contains(Rectangle(*spot, 0, 0))]
+        if off:
+            x, y = off[0]
+            yield Objection(
+                ("forces", index),
+                f"the {force.kind} reaches beyond the die base, for example at {x:g}, {y:g} mm",
+                f"within {extent(plan)}, from the base's centre",
+                "check place and size of the pattern, and length and width of the base",
+            )
+
+
+@CHECKS.needs("forces")
+def shares_add_up(die: DiePart) -> Iterator[Objection]:
+    shares = [force.share for force in die.forces]
+    if len(shares) == 1 and shares[0] is None:
+        return
+    lacking = [index + 1 for index, share in enumerate(shares) if share is None]
+    if lacking:
+        yield Objection(
+            ("forces", lacking[0] - 1),
+            f"the share is missing in pattern {', '.join(map(str, lacking))} of {len(shares)}",
+            "a share in every pattern; all of them add up to 1",
+            'write for example share = "40 %"',
+        )
+        return
+    total = sum(share for share in shares if share is not None)
+    if abs(total - 1) > SHARE_SLACK:
+        yield Objection(
+            ("forces",),
+            f"the shares of the patterns add up to {total:.4g}",
+            "1 (100 %)",
+            f"{'add' if total < 1 else 'take off'} {abs(1 - total):.4g}",
+        )
+
+
+@CHECKS.needs(*_PLAN, "clamps")
+def clamps_stand_on_the_base(die: DiePart) -> Iterator[Objection]:
+    for index, clamp in enumerate(die.clamps):
+        if not die.base.plan.contains(Rectangle(clamp.x, clamp.y, 0, 0)):
+            yield Objection(
+                ("clamps", index),
+                f"the clamp at {clamp.x:g}, {clamp.y:g} mm stands off the die base",
+                f"within {extent(die.base.plan)}, from the base's centre",
+                "check x and y: they count from the die's centre, not from the table's",
+            )
+
+
+@CHECKS.needs(*_PLAN, "shims")
+def shims_lie_under_the_base(die: DiePart) -> Iterator[Objection]:
+    for index, shim in enumerate(die.shims):
+        if not die.base.plan.contains(shim.build()):
+            yield Objection(
+                ("shims", index),
+                f"the shim ({extent(shim.build())}) reaches beyond the die base",
+                f"within {extent(die.base.plan)}, from the base's centre",
+                "check its place and size",
+            )
+
+
+@CHECKS.needs("working_force", "cushion_force")
+def cushion_force_is_part_of_the_working_force(die: DiePart) -> Iterator[Objection]:
+    if die.cushion_force >= die.working_force:
+        yield Objection(
+            ("cushion_force",),
+            f"the cushion force is not below the working force of {show_force(die.working_force)}",
+            "less than the working force, of which it is a part",
+            "check both: the working force is what the slide gives, the cushion's share included",
+        )
+
+
+@CHECKS.needs("base.thickness", "lower.height")
+def lower_height_includes_the_base(die: DiePart) -> Iterator[Objection]:
+    if die.lower.height < die.base.thickness:
+        yield Objection(
+            ("lower", "height"),
+            f"the lower die is lower than its own base of {show_length(die.base.thickness)}",
+            "the base's thickness or more",
+            "the height runs from the underside of the base to the face",
+        )

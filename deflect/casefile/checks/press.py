@@ -1,0 +1,204 @@
+"""Cross-checks within a press file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from deflect.casefile.checks.registry import Checks
+from deflect.casefile.parts.bolster import common_area
+from deflect.casefile.parts.holddowns import OneHoldDown
+from deflect.casefile.parts.part import Objection
+from deflect.casefile.parts.press import PressPart
+from deflect.model.values import Rectangle
+from deflect.units import show_length
+
+NARROWEST_LAND = 10.0
+"""mm. A land narrower than this carries nothing and is most likely a slip; ours."""
+
+CHECKS: Checks[PressPart] = Checks()
+
+_BOLSTER = ("bolster.length", "bolster.width")
+
+
+def extent(area: Rectangle) -> str:
+    """Where a rectangle lies, in words."""
+    return f"x {area.left:g} to {area.right:g} mm, y {area.front:g} to {area.back:g} mm"
+
+
+@CHECKS.needs(*_BOLSTER, "bed.opening")
+def bed_opening_leaves_a_land(press: PressPart) -> Iterator[Objection]:
+    plan, opening = press.bolster.plan, press.bed.opening.build()
+    path = ("bed", "opening")
+    if not plan.contains(opening):
+        yield Objection(
+            path,
+            f"the bed opening ({extent(opening)}) reaches beyond the bolster ({extent(plan)})",
+            f"an opening inside the bolster, {show_length(plan.length)} by {show_length(plan.width)}",
+            "check length and width of both, and x and y of the opening",
+        )
+        return
+    left, right = opening.left - plan.left, plan.right - opening.right
+    front, back = opening.front - plan.front, plan.back - opening.back
+    sides = {"left": left, "right": right, "front": front, "back": back}
+    if not (min(left, right) >= NARROWEST_LAND or min(front, back) >= NARROWEST_LAND):
+        yield Objection(
+            path,
+            "the bolster has no land to rest on at two opposite sides of the bed opening",
+            f"land of {show_length(NARROWEST_LAND)} or more left and right, or front and back",
+            "make the opening smaller or check its place",
+        )
+        return
+    slivers = [name for name, width in sides.items() if 0 < width < NARROWEST_LAND]
+    if slivers:
+        yield Objection(
+            path,
+            f"the land is narrower than {show_length(NARROWEST_LAND)} at {' and '.join(slivers)}",
+            f"no land, or {show_length(NARROWEST_LAND)} or more",
+            "check the sizes, or let the opening reach the bolster's edge there",
+        )
+
+
+@CHECKS.needs("bed.land", "acceptance")
+def land_from_allowance_has_an_allowance(press: PressPart) -> Iterator[Objection]:
+    if press.bed.land.needs_acceptance and press.acceptance is None:
+        yield Objection(
+            ("bed", "land"),
+            "nothing says how stiff the bed is: no land is described and no allowed deflection is given",
+            "[press.bed.land] with stiffness or walls, or [press.acceptance] with slope",
+            'give one of them; with nothing better, [press.acceptance] slope = "0.17 mm/m"',
+        )
+
+
+@CHECKS.needs(*_BOLSTER, "bed.opening", "bed.hold_downs", "bolster.openings")
+def hold_downs_stand_on_the_land(press: PressPart) -> Iterator[Objection]:
+    plan, opening = press.bolster.plan, press.bed.opening.build()
+    cuts = [cut.build() for cut in press.bolster.openings]
+    stated = press.bed.hold_downs
+    for index, one in enumerate(stated if isinstance(stated, tuple) else ()):
+        assert isinstance(one, OneHoldDown)
+        spot = Rectangle(one.x, one.y, 0, 0)
+        where = None
+        if not plan.contains(spot):
+            where = "beside the bolster"
+        elif opening.left < one.x < opening.right and opening.front < one.y < opening.back:
+            where = "over the bed opening, where there is no land to pull against"
+        elif any(cut.contains(spot, 0.0) for cut in cuts):
+            where = "in a cut-out of the bolster"
+        if where:
+            yield Objection(
+                ("bed", "hold_downs", index),
+                f"the hold-down at {one.x:g}, {one.y:g} mm stands {where}",
+                f"places on the land: within {extent(plan)}, outside {extent(opening)}",
+                "check x and y; both count from the bolster's centre",
+            )
+
+
+@CHECKS.needs(*_BOLSTER, "bolster.openings")
+def cut_outs_lie_in_the_bolster(press: PressPart) -> Iterator[Objection]:
+    plan = press.bolster.plan
+    cuts = [cut.build() for cut in press.bolster.openings]
+    for index, cut in enumerate(cuts):
+        if not plan.contains(cut):
+            yield Objection(
+                ("bolster", "openings", index),
+                f"the cut-out ({extent(cut)}) reaches beyond the bolster",
+                f"within {extent(plan)}",
+                "check its place and size",
+            )
+        elif cut.length >= plan.length or cut.width >= plan.width:
+            yield Objection(
+                ("bolster", "openings", index),
+                "the cut-out parts the bolster in two",
+                "a cut-out with material left and right, front and back",
+                "make it smaller",
+            )
+    for (i, one), (j, other) in combinations(enumerate(cuts), 2):
+        if common_area(one, other) > 0:
+            yield Objection(
+                ("bolster", "openings", j),
+                f"the cut-out overlaps cut-out {i + 1}",
+                "cut-outs that do not overlap",
+                "join them to one, or check their places",
+            )
+
+
+@CHECKS.needs(*_BOLSTER, "bolster.pin_holes")
+def pin_holes_leave_ligaments(press: PressPart) -> Iterator[Objection]:
+    holes = press.bolster.pin_holes
+    if holes is None:
+        return
+    if holes.diameter >= holes.pitch:
+        yield Objection(
+            ("bolster", "pin_holes", "diameter"),
+            f"holes of {show_length(holes.diameter)} leave nothing at a pitch of {show_length(holes.pitch)}",
+            "a diameter smaller than the pitch",
+            "check diameter and pitch",
+        )
+    if holes.region is not None and not press.bolster.plan.contains(holes.region.build()):
+        yield Objection(
+            ("bolster", "pin_holes", "region"),
+            f"the region of the pin holes ({extent(holes.region.build())}) reaches beyond the bolster",
+            f"within {extent(press.bolster.plan)}",
+            "check its place and size",
+        )
+
+
+@CHECKS.needs("bolster.t_slots")
+def slots_leave_material(press: PressPart) -> Iterator[Objection]:
+    slots = press.bolster.t_slots
+    if slots is not None and slots.width >= slots.pitch:
+        yield Objection(
+            ("bolster", "t_slots", "width"),
+            f"slots of {show_length(slots.width)} leave nothing at a pitch of {show_length(slots.pitch)}",
+            "a width smaller than the pitch",
+            "check width and pitch",
+        )
+
+
+@CHECKS.needs(*_BOLSTER, "bolster.thickness", "bolster.mass", "bolster.material")
+def mass_is_that_of_a_slab(press: PressPart) -> Iterator[Objection]:
+    bolster = press.bolster
+    if bolster.mass is None:
+        return
+    solid = bolster.plan.area * bolster.thickness * bolster.material.build().density
+    if bolster.mass > HEAVIEST * solid:
+        yield Objection(
+            ("bolster", "mass"),
+            f"the mass is above that of the solid slab, {solid / 1e3:.3g} t",
+            f"up to {HEAVIEST:g} times the solid slab",
+            "check mass and sizes, or leave the mass out to have it estimated",
+        )
+
+
+HEAVIEST = 1.5
+"""A slab's mass as a multiple of its solid volume's, with fittings; more is a slip; ours."""
+
+
+@CHECKS.needs(*_BOLSTER, "acceptance")
+def reference_sizes_fit_the_bolster(press: PressPart) -> Iterator[Objection]:
+    acceptance, plan = press.acceptance, press.bolster.plan
+    if acceptance is None:
+        return
+    for key, size, most in (
+        ("reference_length", acceptance.reference_length, plan.length),
+        ("reference_width", acceptance.reference_width, plan.width),
+    ):
+        if size is not None and size > most:
+            yield Objection(
+                ("acceptance", key),
+                f"the reference size {show_length(size)} is larger than the bolster",
+                f"up to {show_length(most)}",
+                "sag is measured on the bolster's top: give a size on it",
+            )
+
+
+@CHECKS.needs("rated_force", "cushion")
+def cushion_is_weaker_than_the_press(press: PressPart) -> Iterator[Objection]:
+    if press.cushion is not None and press.cushion.force > press.rated_force:
+        yield Objection(
+            ("cushion", "force"),
+            "the cushion is stronger than the press",
+            "a force up to the rated force",
+            "check both forces",
+        )

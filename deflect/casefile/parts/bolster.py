@@ -1,0 +1,103 @@
+"""The bolster: the slab that carries the die."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated
+
+from deflect.casefile.fields import Choice, Figure, absent, default
+from deflect.casefile.parts.material import MaterialStated
+from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, beneath
+from deflect.model.press import Bolster, PinField, TSlots
+from deflect.model.values import Rectangle
+from deflect.sources import Source, Tag
+from deflect.units import LENGTH, MASS, show_length, show_mass
+
+FLAT = Source("taken as flat; measure it on an old press; ours", Tag.OURS)
+CENTRED = Source("a slot lies on the centre line; common practice, no source", Tag.PRACTICE)
+MASS_ESTIMATE = Source("estimated: volume less cut-outs and pin holes, times density", Tag.DERIVED)
+PIN_REGION = Source("the bed opening, where the cushion can reach; ours", Tag.OURS)
+
+
+class PinHoles(Part):
+    """Cushion-pin holes on a square grid."""
+
+    pitch: Annotated[float, Figure("distance from hole to hole", LENGTH, "40 mm", "600 mm")]
+    diameter: Annotated[float, Figure("diameter of a hole", LENGTH, "10 mm", "200 mm")]
+    region: Area | None = None
+
+    def build(self, opening: Rectangle) -> PinField:
+        return PinField(self.pitch, self.diameter, self.region.build() if self.region else opening)
+
+
+class Slots(Part):
+    """T-slots."""
+
+    width: Annotated[float, Figure("width of the slot's throat", LENGTH, "10 mm", "80 mm")]
+    pitch: Annotated[float, Figure("distance from slot to slot", LENGTH, "50 mm", "1 m")]
+    direction: Annotated[str, Choice("the way the slots run", ("x", "y"))]
+    offset: Coordinate = default("0 mm", CENTRED)
+
+    def build(self) -> TSlots:
+        return TSlots(self.width, self.pitch, self.direction, self.offset)
+
+
+class BolsterPart(Part):
+    """The slab on the bed."""
+
+    length: Annotated[float, Figure("length along x, left to right", LENGTH, "300 mm", "12 m")]
+    width: Annotated[float, Figure("width along y, front to back", LENGTH, "300 mm", "6 m")]
+    thickness: Annotated[float, Figure("thickness of the slab", LENGTH, "30 mm", "1.5 m")]
+    mass: Annotated[float, Figure("mass; estimated if left out", MASS, "20 kg", "300 t")] | None = None
+    material: MaterialStated
+    openings: tuple[Area, ...] = ()
+    pin_holes: PinHoles | None = absent("the bolster has no pin holes")
+    t_slots: Slots | None = absent("T-slots are left out of account")
+    dish: Annotated[float, Figure("how far the middle of the top is worn below its edges", LENGTH, "0 mm", "5 mm")] = (
+        default("0 mm", FLAT)
+    )
+
+    @property
+    def plan(self) -> Rectangle:
+        return Rectangle(0.0, 0.0, self.length, self.width)
+
+    def estimated_mass(self, bed_opening: Rectangle) -> float:
+        """Mass of the slab less cut-outs and pin holes, kg; T-slots are not taken off."""
+        cuts = [cut.build() for cut in self.openings]
+        plan = self.plan.area - sum(common_area(cut, self.plan) for cut in cuts)
+        if self.pin_holes is not None:
+            field = self.pin_holes.build(bed_opening)
+            drilled = common_area(field.region, self.plan) - sum(common_area(cut, field.region) for cut in cuts)
+            plan -= max(drilled, 0.0) * math.pi / 4 * (field.diameter / field.pitch) ** 2
+        return plan * self.thickness * self.material.build().density
+
+    def build(self, bed_opening: Rectangle) -> Bolster:
+        return Bolster(
+            length=self.length,
+            width=self.width,
+            thickness=self.thickness,
+            mass=self.estimated_mass(bed_opening) if self.mass is None else self.mass,
+            material=self.material.build(),
+            openings=tuple(cut.build() for cut in self.openings),
+            pin_field=None if self.pin_holes is None else self.pin_holes.build(bed_opening),
+            t_slots=None if self.t_slots is None else self.t_slots.build(),
+            dish=self.dish,
+        )
+
+    def derived(self) -> Derived:
+        return beneath("material", self.material.derived())
+
+    def derived_from(self, opening: Rectangle) -> Derived:
+        """What follows from the slab and the bed opening together."""
+        derived: Derived = {("mass",): (show_mass(self.estimated_mass(opening)), MASS_ESTIMATE)}
+        if self.pin_holes is not None:
+            size = f"{show_length(opening.length)} by {show_length(opening.width)}"
+            derived["pin_holes", "region"] = (f"{size} at {opening.x:g}, {opening.y:g} mm", PIN_REGION)
+        return derived
+
+
+def common_area(one: Rectangle, other: Rectangle) -> float:
+    """The area that two rectangles share, mm2."""
+    length = min(one.right, other.right) - max(one.left, other.left)
+    width = min(one.back, other.back) - max(one.front, other.front)
+    return max(length, 0.0) * max(width, 0.0)

@@ -1,0 +1,149 @@
+"""The die file: [die] and the tables in it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
+from deflect.casefile.parts.base import BasePart
+from deflect.casefile.parts.forces import ForceStated, build_patterns
+from deflect.casefile.parts.part import Derived, Part
+from deflect.casefile.parts.placing import ClampPart, PlacingPart, ShimPart
+from deflect.model.die import Bedded, Die, Half, Limits, Operation, Sheet
+from deflect.model.press import Press
+from deflect.model.values import Interval
+from deflect.sources import PRACTICE, Source, Tag
+from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_mass
+
+ENVELOPE_DENSITY = 2.6e-6
+"""kg/mm3 of the space that a cast die half takes up, base plan times height (2.2 to 3.0 t/m3)."""
+MASS_ESTIMATE = Source("estimated: base plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
+SPOTTING = Source("0.02 to 0.05 mm is usual; common practice, no source", Tag.PRACTICE)
+MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACTICE)
+SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
+CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source", Tag.PRACTICE)
+NO_CUSHION = Source("no cushion is used; ours", Tag.OURS)
+
+BASE_ALIASES = (
+    "lower shoe",
+    "lower_shoe",
+    "lower-shoe",
+    "base plate",
+    "base_plate",
+    "base-plate",
+    "die base",
+    "die_base",
+)
+"""Other names of the table [die.base]."""
+
+
+class HalfPart(Part):
+    """One half of the die."""
+
+    height: Annotated[float, Figure("height of the half, base included", LENGTH, "15 mm", "3 m")]
+    mass: Annotated[float, Figure("mass; estimated if left out", MASS, "5 kg", "100 t")] | None = None
+
+    def estimated_mass(self, base: BasePart) -> float:
+        """kg, from the base's plan and the half's height."""
+        return base.plan.area * self.height * ENVELOPE_DENSITY
+
+    def build(self, base: BasePart) -> Half:
+        mass = self.estimated_mass(base) if self.mass is None else self.mass
+        return Half(self.height, mass, mass_is_estimated=self.mass is None)
+
+
+class SheetPart(Part):
+    """The panel."""
+
+    thickness: Annotated[float, Figure("sheet thickness", LENGTH, "0.1 mm", "20 mm")]
+    tensile_strength: Annotated[float, Figure("tensile strength of the sheet", STRESS, "30 MPa", "2.5 GPa")]
+    clearance: Annotated[float, Figure("cutting clearance a side, as a share of thickness", SHARE, "0.2 %", "40 %")] = (
+        default("10 %", CLEARANCE)
+    )
+
+    def build(self) -> Sheet:
+        return Sheet(self.thickness, self.tensile_strength, self.clearance)
+
+
+class LimitsPart(Part):
+    """What the die must keep."""
+
+    spotting: Annotated[float, Figure("change of the face from the bedded state", LENGTH, "1 µm", "2 mm")] = default(
+        "0.03 mm", SPOTTING
+    )
+    bedding: Annotated[float, Figure("face error that may be bedded or milled away", LENGTH, "1 µm", "5 mm")] = default(
+        "0.3 mm", PRACTICE
+    )
+    matching: Annotated[float, Figure("sideways match of cutting edges", LENGTH, "1 µm", "1 mm")] = default(
+        "0.015 mm", MATCHING
+    )
+
+    def build(self) -> Limits:
+        return Limits(self.spotting, self.bedding, self.matching)
+
+
+class BeddedPart(Part):
+    """On which press, and at which force, the die was bedded in."""
+
+    press: Annotated[str, Words("a press file, seen from this file, or a known name", 400)]
+    force: Annotated[float, Figure("force of the slide at bedding-in", FORCE, "1 kN", "200 MN")]
+
+
+class DiePart(Part):
+    """A die, and how it stands on the table."""
+
+    name: Annotated[str, Words("name of the die")]
+    note: Annotated[str, Words("a remark for the report", LONGEST_NOTE, several_lines=True)] | None = None
+    operation: Annotated[str, Choice("what the die does", tuple(str(one) for one in Operation))]
+    working_force: Annotated[float, Figure("force at the slide", FORCE, "1 kN", "200 MN")]
+    cushion_force: Annotated[float, Figure("the cushion's share of it", FORCE, "0 kN", "50 MN")] = default(
+        "0 kN", NO_CUSHION
+    )
+    side_thrust: Annotated[
+        Interval, Spread("steady horizontal force as a share of the table force", SHARE, "0 %", "50 %")
+    ] = default({"low": "0.1 %", "usual": "0.5 %", "high": "2 %"}, SIDE_THRUST)
+    thrust_direction: (
+        Annotated[
+            float,
+            Figure("direction of the side thrust from the table's +x", ANGLE, "-360 degree", "360 degree"),
+        ]
+        | None
+    ) = absent("unknown: the worse of x and y is taken")
+    base: BasePart
+    lower: HalfPart
+    upper: HalfPart
+    forces: Annotated[tuple[ForceStated, ...], Field(min_length=1, max_length=500)]
+    placing: PlacingPart = Field(default_factory=lambda: PlacingPart.model_validate({}))
+    clamps: Annotated[tuple[ClampPart, ...], Field(max_length=500)] = ()
+    shims: Annotated[tuple[ShimPart, ...], Field(max_length=500)] = ()
+    sheet: SheetPart | None = absent("nothing is cut, or nothing is said of it")
+    limits: LimitsPart = Field(default_factory=lambda: LimitsPart.model_validate({}))
+    bedded: BeddedPart | None = absent("the die is not bedded in yet")
+
+    def build(self, bedded_on: Press | None) -> Die:
+        bedded = self.bedded
+        return Die(
+            name=self.name,
+            operation=Operation(self.operation),
+            base=self.base.build(),
+            lower=self.lower.build(self.base),
+            upper=self.upper.build(self.base),
+            working_force=self.working_force,
+            cushion_force=self.cushion_force,
+            patterns=build_patterns(self.forces),
+            placing=self.placing.build(self.clamps, self.shims),
+            limits=self.limits.build(),
+            side_thrust=self.side_thrust,
+            thrust_direction=self.thrust_direction,
+            sheet=None if self.sheet is None else self.sheet.build(),
+            bedded=None if bedded is None or bedded_on is None else Bedded(bedded_on, bedded.force),
+            note=self.note or "",
+        )
+
+    def derived(self) -> Derived:
+        return {
+            (half, "mass"): (show_mass(part.estimated_mass(self.base)), MASS_ESTIMATE)
+            for half, part in (("lower", self.lower), ("upper", self.upper))
+        }

@@ -1,0 +1,110 @@
+"""The press file: [press] and the tables in it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
+from deflect.casefile.parts.bed import BedPart
+from deflect.casefile.parts.bolster import BolsterPart
+from deflect.casefile.parts.part import Derived, Extent, Part, beneath
+from deflect.model.press import Acceptance, Cushion, Press
+from deflect.model.values import Interval, Rectangle
+from deflect.sources import Source, Tag
+from deflect.units import FORCE, FRICTION, LENGTH, SHARE, SLOPE, show_length
+
+OILED_BASE = Source("die base on bolster, oiled; common practice, no source", Tag.PRACTICE)
+LEVELLED = Source("levelled table; common practice, no source", Tag.PRACTICE)
+LOADED_SHARE = Source("wording differs between purchase specifications; common practice, no source", Tag.PRACTICE)
+STANDS_ON_BED = Source("cushion built into the bed; common practice, no source", Tag.PRACTICE)
+LOADED_LENGTH = Source("the loaded length; common practice, no source", Tag.PRACTICE)
+
+
+class AcceptancePart(Part):
+    """The deflection of the table that the press is allowed."""
+
+    slope: Annotated[float, Figure("allowed deflection per reference length", SLOPE, "0.01 mm/m", "2 mm/m")]
+    loaded_share: Annotated[
+        float,
+        Figure("share of the bolster's length and width that carries the rated force", SHARE, "10 %", "100 %"),
+    ] = default("60 %", LOADED_SHARE)
+    reference_length: Extent | None = None
+    reference_width: Extent | None = None
+
+    def build(self, plan: Rectangle) -> Acceptance:
+        return Acceptance(
+            slope=self.slope,
+            loaded_share=self.loaded_share,
+            reference_length=self.reference_length or self.loaded_share * plan.length,
+            reference_width=self.reference_width or self.loaded_share * plan.width,
+        )
+
+    def derived_from(self, plan: Rectangle) -> Derived:
+        """The reference sizes, where they are not given."""
+        return {
+            ("reference_length",): (show_length(self.loaded_share * plan.length), LOADED_LENGTH),
+            ("reference_width",): (show_length(self.loaded_share * plan.width), LOADED_LENGTH),
+        }
+
+
+class CushionPart(Part):
+    """The die cushion."""
+
+    force: Annotated[float, Figure("greatest force of the cushion", FORCE, "1 kN", "50 MN")]
+    stands_on: Annotated[str, Choice("what the cushion's reaction stands on", ("bed", "bolster"))] = default(
+        "bed", STANDS_ON_BED
+    )
+
+    def build(self) -> Cushion:
+        return Cushion(self.force, hangs_on_bolster=self.stands_on == "bolster")
+
+
+class PermittedOffset(Part):
+    """How far the centre of force may lie from the centre of the table."""
+
+    x: Annotated[float, Figure("permitted offset of the force's centre, left or right", LENGTH, "0 mm", "5 m")]
+    y: Annotated[float, Figure("permitted offset of the force's centre, front or back", LENGTH, "0 mm", "5 m")]
+
+
+class PressPart(Part):
+    """A press, as far as a die on its table feels it."""
+
+    name: Annotated[str, Words("name of the press")]
+    note: Annotated[str, Words("a remark for the report", LONGEST_NOTE, several_lines=True)] | None = None
+    rated_force: Annotated[float, Figure("rated force of the slide", FORCE, "50 kN", "200 MN")]
+    friction: Annotated[Interval, Spread("friction of die base on bolster", FRICTION, "0.01", "1")] = default(
+        {"low": 0.10, "usual": 0.15, "high": 0.20}, OILED_BASE
+    )
+    table_slope: Annotated[Interval, Spread("how far the table is out of level", SLOPE, "0 mm/m", "20 mm/m")] = default(
+        {"low": "0 mm/m", "usual": "0.02 mm/m", "high": "0.1 mm/m"}, LEVELLED
+    )
+    permitted_offset: PermittedOffset | None = absent(
+        "the place of the force's centre is not judged by the maker's figure"
+    )
+    bolster: BolsterPart
+    bed: BedPart
+    acceptance: AcceptancePart | None = absent("the table is not judged against an allowed deflection")
+    cushion: CushionPart | None = absent("the press has no cushion")
+
+    def build(self) -> Press:
+        opening, offset = self.bed.opening.build(), self.permitted_offset
+        return Press(
+            name=self.name,
+            rated_force=self.rated_force,
+            bolster=self.bolster.build(opening),
+            bed=self.bed.build(self.bolster.plan),
+            acceptance=None if self.acceptance is None else self.acceptance.build(self.bolster.plan),
+            cushion=None if self.cushion is None else self.cushion.build(),
+            friction=self.friction,
+            table_slope=self.table_slope,
+            permitted_offset=None if offset is None else (offset.x, offset.y),
+            note=self.note or "",
+        )
+
+    def derived(self) -> Derived:
+        plan = self.bolster.plan
+        derived = beneath("bolster", self.bolster.derived_from(self.bed.opening.build()))
+        derived |= beneath("bed", self.bed.derived_from(plan))
+        if self.acceptance is not None:
+            derived |= beneath("acceptance", self.acceptance.derived_from(plan))
+        return derived

@@ -1,0 +1,179 @@
+"""From files to presses, dies and cases, with every mistake told at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from pydantic import ValidationError
+
+from deflect.casefile.checks import die as die_checks
+from deflect.casefile.checks import pair as pair_checks
+from deflect.casefile.checks import press as press_checks
+from deflect.casefile.checks.registry import Checks
+from deflect.casefile.document import Document
+from deflect.casefile.fields import did_you_mean
+from deflect.casefile.inputs import stated_inputs
+from deflect.casefile.kinds import PARTS, CaseKind
+from deflect.casefile.names import resolve
+from deflect.casefile.parts.die import BASE_ALIASES, DiePart
+from deflect.casefile.parts.part import Objection, Part
+from deflect.casefile.parts.press import PressPart
+from deflect.casefile.refusals import faults_of
+from deflect.casefile.salvage import places, salvage
+from deflect.faults import CaseRefused, Fault
+from deflect.model.case import Case
+from deflect.model.die import Die
+from deflect.model.press import Press
+
+P = TypeVar("P", bound=Part)
+
+
+@dataclass
+class _Reading(Generic[P]):
+    """A file as far as it could be read: its part, the readable places, the faults found."""
+
+    document: Document | None
+    part: P | None = None
+    readable: frozenset[str] = frozenset()
+    faults: list[Fault] = field(default_factory=list)
+
+
+def read_press(press: str | Path) -> Press:
+    """The press of a file or a demo case. Raises CaseRefused with every mistake."""
+    return _press(_read_press(press))
+
+
+def read_die(die: str | Path) -> Die:
+    """The die of a file or a demo case. Raises CaseRefused with every mistake."""
+    reading = _read_die(die)
+    bedded_on = _bedded_on(reading)
+    return _die(reading, bedded_on)
+
+
+def read(case: str | Path) -> Press | Die:
+    """The press or die of a file, told apart by its top table."""
+    path = resolve(case, tuple(PARTS))
+    document = Document.read(path, _told_as(case, path))
+    tops = [top for top in PARTS if top in document.values]
+    if tops == ["press"]:
+        return read_press(case)
+    if tops == ["die"]:
+        return read_die(case)
+    problem = "this file holds a press and a die" if tops else "this file holds neither a press nor a die"
+    near = next((meant for key in document.values if (meant := did_you_mean(key, PARTS))), "")
+    remedy = "write each in a file of its own" if tops else near or "start from a new case file"
+    raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
+
+
+def read_case(die: str | Path, press: str | Path) -> Case:
+    """A die on a press. Raises CaseRefused with every mistake of both files and of the pair."""
+    on, under = _read_die(die), _read_press(press)
+    bedded_on = _bedded_on(on)
+    faults = [*on.faults, *under.faults]
+    if on.document and on.part and under.part:
+        readable = {f"die.{key}" for key in on.readable} | {f"press.{key}" for key in under.readable}
+        pair = pair_checks.Pair(on.part, under.part)
+        faults += _told(pair_checks.CHECKS.run(pair, frozenset(readable)), on.document, "die")
+    if faults:
+        raise CaseRefused(faults)
+    return Case(_press(under), _die(on, bedded_on))
+
+
+def _read_press(press: str | Path, beside: Path | None = None) -> _Reading[PressPart]:
+    return _read(press, "press", PressPart, press_checks.CHECKS, beside)
+
+
+def _read_die(die: str | Path) -> _Reading[DiePart]:
+    return _read(die, "die", DiePart, die_checks.CHECKS)
+
+
+def _read(
+    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None = None
+) -> _Reading[P]:
+    try:
+        path = resolve(typed, (kind,), beside)
+        document = Document.read(path, _told_as(typed, path))
+    except CaseRefused as refused:
+        return _Reading(None, faults=list(refused.faults))
+    reading: _Reading[P] = _Reading(document, faults=_top_faults(document, kind))
+    if kind not in document.values:
+        return reading
+    reading.faults += _alias_faults(document) if kind == "die" else []
+    written = document.values[kind]
+    try:
+        reading.part, reading.readable = model.model_validate(written), places(model)
+    except ValidationError as error:
+        reading.faults += faults_of(error, document, model, (kind,))
+        reading.part, reading.readable = salvage(model, written)
+    reading.faults += _told(checks.run(reading.part, reading.readable), document, kind)
+    reading.faults.sort(key=lambda fault: fault.line or 0)
+    return reading
+
+
+def _told_as(typed: str | Path, path: Path) -> str:
+    """The name by which a file is told: as typed, or that of the demo case's file."""
+    return str(typed) if Path(typed).name == path.name else path.name
+
+
+def _told(objections: Iterable[Objection], document: Document, kind: CaseKind) -> list[Fault]:
+    return [document.fault((kind, *one.path), one.problem, one.allowed, one.remedy) for one in objections]
+
+
+def _top_faults(document: Document, kind: CaseKind) -> list[Fault]:
+    """A file holds one table, [press] or [die], at its top."""
+    allowed = f"[{kind}] and the tables in it"
+    faults = []
+    for key in document.values:
+        if key in PARTS and key != kind:
+            problem, remedy = f"this file holds a {key}; a {kind} is expected", f"name the {kind}'s own file"
+        elif key != kind:
+            problem, remedy = (
+                "this key is not known here",
+                did_you_mean(key, (kind,)) or f"put it under [{kind}]",
+            )
+        else:
+            continue
+        faults.append(Fault(document.file, document.line((key,)), key, "", problem, allowed, remedy))
+    if kind not in document.values and not faults:
+        faults.append(Fault(document.file, 1, kind, "", "the file is empty", allowed, f"add [{kind}]"))
+    return faults
+
+
+def _alias_faults(document: Document) -> list[Fault]:
+    return [
+        document.fault(("die", alias), "the die base is described twice", "[die.base] once", "keep one of the two")
+        for alias in BASE_ALIASES
+        if not document.rename(("die",), alias, "base")
+    ]
+
+
+def _bedded_on(reading: _Reading[DiePart]) -> Press | None:
+    """The press on which the die was bedded in; its mistakes join those of the die."""
+    if reading.document is None or reading.part is None or "bedded" not in reading.readable:
+        return None
+    bedded = reading.part.bedded
+    if bedded is None:
+        return None
+    press = _read_press(bedded.press, reading.document.folder)
+    if press.document is None:
+        told, path = press.faults[0], ("die", "bedded", "press")
+        reading.faults.append(reading.document.fault(path, told.problem, told.allowed, told.remedy))
+        return None
+    reading.faults += press.faults
+    return None if press.faults else _press(press)
+
+
+def _press(reading: _Reading[PressPart]) -> Press:
+    if reading.faults or reading.part is None or reading.document is None:
+        raise CaseRefused(reading.faults)
+    return replace(reading.part.build(), inputs=stated_inputs(reading.part, reading.document, ("press",)))
+
+
+def _die(reading: _Reading[DiePart], bedded_on: Press | None) -> Die:
+    if reading.faults or reading.part is None or reading.document is None:
+        raise CaseRefused(reading.faults)
+    inputs = stated_inputs(reading.part, reading.document, ("die",))
+    return replace(reading.part.build(bedded_on), inputs=inputs)
