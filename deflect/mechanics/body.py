@@ -14,7 +14,7 @@ from typing import Protocol
 import numpy as np
 import scipy.sparse as sparse
 
-from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.arrays import Flags, Floats, Sparse
 from deflect.mechanics.loads import Patches, patch_grid
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.plate import Plate
@@ -31,6 +31,9 @@ PATCH_SIZE = 100.0
 # bed.  The deflection is smooth over that length, the pressure is not.
 EDGE_ELEMENT = 1.0 / 2.0
 EDGE_PATCH = 1.0 / 16.0
+# First contact patch at the base's edges as a share of the patch size: a die that bridges a sagging table
+# stands on its edges, and how far inside them it stands decides the gap.
+EDGE_STRIP = 1.0 / 4.0
 # Gauss points a side that average a surface over a patch.
 PATCH_POINTS = 3
 GRAVITY = 9.80665  # m/s2, standard acceleration of gravity (3rd CGPM, 1901)
@@ -80,14 +83,20 @@ class Table:
 class Base:
     """The die base as a free plate in die axes, with patches below.
 
-    patches: over the whole underside, grid (nx, ny); bearing (n,): share of each patch that bears.
+    lines: of the patches along x (nx + 1,) and y (ny + 1,), mm; patches: over the whole underside;
+    bearing (n,): share of each patch that bears.
     """
 
     base: DieBase
     plate: Plate
+    lines: tuple[Floats, Floats]
     patches: Patches
-    grid: tuple[int, int]
     bearing: Floats
+
+    @property
+    def grid(self) -> tuple[int, int]:
+        """Number of patches along x and along y."""
+        return self.lines[0].size - 1, self.lines[1].size - 1
 
     @cached_property
     def contact_rows(self) -> Sparse:
@@ -156,11 +165,29 @@ def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size:
     x = graded_lines([plan.left, plan.right], element_size)
     y = graded_lines([plan.front, plan.back], element_size)
     plate = Plate.uniform(PlanMesh.with_openings(x, y, ()), solid_section(base.thickness, base.material))
-    patches, grid = patch_grid(plan, patch_size)
+    edges_x, edges_y = [plan.left, plan.right], [plan.front, plan.back]
+    inner_x = [v for area in base.bearing for v in (area.left, area.right) if plan.left < v < plan.right]
+    inner_y = [v for area in base.bearing for v in (area.front, area.back) if plan.front < v < plan.back]
+    fine = patch_size * EDGE_STRIP
+    lines = (
+        graded_lines(edges_x + inner_x, patch_size, edges_x, fine),
+        graded_lines(edges_y + inner_y, patch_size, edges_y, fine),
+    )
+    patches = patch_grid(*lines)
     bearing = np.ones(patches.area.size)
     if base.bearing:
         bearing = np.minimum(sum(patches.overlap(area) for area in base.bearing), 1.0)
-    return Base(base, plate, patches, grid, bearing)
+    return Base(base, plate, lines, patches, bearing)
+
+
+def on_material(table: Table, points: Floats) -> Flags:
+    """Which points (m, 2) lie on the bolster and not over its own cut-outs (m,)."""
+    plan = table.bolster.plan
+    x, y = points.T
+    on = (np.abs(x) <= plan.right + 1e-6) & (np.abs(y) <= plan.back + 1e-6)
+    for hole in table.bolster.openings:
+        on &= ~((x > hole.left) & (x < hole.right) & (y > hole.front) & (y < hole.back))
+    return np.asarray(on)
 
 
 def hold_down_rows(table: Table, bed: Bed) -> Sparse:

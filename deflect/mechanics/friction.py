@@ -34,6 +34,7 @@ _NEWTON_STEPS = 60
 _HALVINGS = 40
 # Residual of the in-plane balance, as a share of the friction that is there.
 _BALANCED = 1e-10
+_ROUND_OFF = 4 * np.finfo(float).eps
 # Strokes after which an unsteady march is given up and said to be unsteady.
 _MOST_STROKES = 24
 # Two successive shifts per stroke that agree so far are steady (share, and mm).
@@ -164,6 +165,8 @@ def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState,
         hessian += 1e-9 * max(float(np.trace(hessian)), 1e-12) * np.eye(3)
         move = -np.linalg.solve(hessian, gradient)
         slope = float(gradient @ move)
+        if -slope <= _ROUND_OFF * max(abs(energy), 1e-300):
+            break  # the energy cannot resolve a further step
         factor = 1.0
         for _ in range(_HALVINGS):
             trial, stretch_t, length_t = energy_of(shift + factor * move)

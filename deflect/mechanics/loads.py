@@ -128,12 +128,8 @@ class Patches:
         return np.maximum(along, 0.0) * np.maximum(across, 0.0) / self.area
 
 
-def patch_grid(plan: Rectangle, size: float) -> tuple[Patches, tuple[int, int]]:
-    """Equal patches of about ``size`` mm over a rectangle, and their number along x and y (row-major in x)."""
-    nx, ny = (max(2, round(extent / size)) for extent in (plan.length, plan.width))
-    dx, dy = plan.length / nx, plan.width / ny
-    gx, gy = np.meshgrid(
-        plan.left + dx * (np.arange(nx) + 0.5), plan.front + dy * (np.arange(ny) + 0.5), indexing="ij"
-    )
-    n = nx * ny
-    return Patches(np.column_stack([gx.ravel(), gy.ravel()]), np.full(n, dx), np.full(n, dy)), (nx, ny)
+def patch_grid(x: Floats, y: Floats) -> Patches:
+    """Patches between the grid lines x (nx + 1,) and y (ny + 1,), row-major in x."""
+    gx, gy = np.meshgrid(0.5 * (x[:-1] + x[1:]), 0.5 * (y[:-1] + y[1:]), indexing="ij")
+    length, width = np.meshgrid(np.diff(x), np.diff(y), indexing="ij")
+    return Patches(np.column_stack([gx.ravel(), gy.ravel()]), length.ravel(), width.ravel())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
@@ -18,13 +19,15 @@ from deflect.mechanics.body import (
     condense_base,
     condense_table,
     hold_down_rows,
+    on_material,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
 from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
 from deflect.model.case import Case
-from deflect.model.die import Placing
-from deflect.model.values import Rectangle
+from deflect.model.die import DieBase, Placing
+from deflect.model.material import Material
+from deflect.model.press import Bed, Bolster, Land
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,15 @@ class Assumptions:
     contact_give: float = CONTACT_GIVE[1]
 
 
-@dataclass(frozen=True, eq=False)
+# A force on the die's face reaches the base spread over at least this share of the base's thickness.
+_SPREAD_SHARE = 0.5
+# A patch that bears with less than this share of its area is no contact.
+SLIVER = 1e-6
+# A footprint is a matter of plan alone; its base is condensed with this stand-in (thickness 1 mm).
+FOOTPRINT_MATERIAL = Material("any", 1.0, 0.3, 0.0, 1.0)
+
+
+@dataclass(frozen=True)
 class Mesh:
     """How finely the bodies are meshed, mm."""
 
@@ -120,9 +131,6 @@ class Standing:
         solved = solve_contact(compliance, self.modes[index], gap[index], resultant, bilateral[index], begin)
         return State(self, share, assumptions, taking_part, solved)
 
-    def coarser(self) -> Standing:
-        """The same on meshes and patches of twice the size, for the error estimate."""
-        return stand(self.case, Mesh(2 * ELEMENT_SIZE, 2 * PATCH_SIZE))
 
 
 @dataclass(frozen=True, eq=False)
@@ -188,69 +196,114 @@ class State:
         return elastic + s.base.plate.rigid @ self.solved.rigid[3:]
 
 
+@dataclass(frozen=True, eq=False)
+class Footprint:
+    """A base's underside on a table: what stays the same whatever stands in it, however thick or loaded.
+
+    on_table (q, 2): quadrature points in bolster axes; average (patches, q); pick (n_c,): patches that bear;
+    rows and rotation: of the table under each; answer (N_t, n): the table's response to unit forces on all
+    ports, with the ports' signs; signed_rows (n, N_t); compliance (n, n): the table's part of it.
+    """
+
+    table: Table
+    on_table: Floats
+    average: Sparse
+    bears: Flags
+    area: Floats
+    rows: Sparse
+    rotation: tuple[Sparse, Sparse]
+    answer: Floats
+    signed_rows: Sparse
+    compliance: Floats
+    squeeze: Floats
+
+
+@lru_cache(maxsize=8)
+def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
+    """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
+    table = condense_table(bolster, bed.opening, mesh.element)
+    flat = condense_base(base, mesh.element, mesh.patch)
+    points, average = flat.patches.quadrature(PATCH_POINTS)
+    on_table = to_table(placing, points)
+    supported = on_material(table, on_table).astype(float)
+    support_share = average @ supported
+    share = flat.bearing * support_share
+    bears = share > SLIVER
+    pick = np.flatnonzero(bears)
+    # Points over a cut-out carry nothing: average over the supported ones only.
+    weights = (average @ sparse.diags_array(supported)).tocsr()[pick]
+    weights = sparse.diags_array(1.0 / support_share[pick]) @ weights
+    inner = on_table.copy()
+    inner[supported < 0.5] = on_table[supported > 0.5][0]
+    read = table.plate.at(inner)
+    rows = (weights @ read.surface).tocsr()
+    hold_rows = hold_down_rows(table, bed)
+    answer = np.hstack([-table.plate.respond(rows), table.land_answer, -table.plate.respond(hold_rows)])
+    signed_rows = sparse.vstack([-rows, table.land_rows, -hold_rows]).tocsr()
+    compliance = signed_rows @ answer
+    squeeze = np.array([section.squeeze for section in table.plate.section_at(inner)])
+    return Footprint(
+        table=table,
+        on_table=on_table,
+        average=average,
+        bears=bears,
+        area=(flat.patches.area * share)[pick],
+        rows=rows,
+        rotation=((weights @ read.rotation_x).tocsr(), (weights @ read.rotation_y).tocsr()),
+        answer=answer,
+        signed_rows=signed_rows,
+        compliance=0.5 * (compliance + compliance.T),
+        squeeze=weights @ squeeze,
+    )
+
+
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
     mesh = mesh or Mesh()
     press, die = case.press, case.die
-    table = condense_table(press.bolster, press.bed.opening, mesh.element)
-    base = condense_base(die.base, mesh.element, mesh.patch)
-    points, average = base.patches.quadrature(PATCH_POINTS)
-    on_table = to_table(die.placing, points)
-    supported = over_material(table, on_table)
-    support_share = average @ supported
-    share = base.bearing * support_share
-    bears = share > 1e-9
-    # Points over a cut-out carry nothing: average over the supported ones only.
-    weights = sparse.diags_array(1.0 / np.maximum(support_share, 1e-300)) @ average @ sparse.diags_array(supported)
-    inner = on_table.copy()
-    inner[supported < 0.5] = on_table[supported > 0.5][0]
-    read = table.plate.at(inner)
-    pick = np.flatnonzero(bears)
-    table_rows = (weights @ read.surface).tocsr()[pick]
-    rotation = tuple((weights @ r).tocsr()[pick] for r in (read.rotation_x, read.rotation_y))
-    base_rows = base.contact_rows[pick]
-    area = (base.patches.area * share)[pick]
-
-    hold_rows = hold_down_rows(table, press.bed)
-    table_answer = np.hstack([-table.plate.respond(table_rows), table.land_answer, -table.plate.respond(hold_rows)])
-    base_answer = base.contact_answer[:, pick]
-    signed_rows = sparse.vstack([-table_rows, table.land_rows, -hold_rows]).tocsr()
+    place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
+    # The land's stiffness and the base's thickness do not matter to the footprint.
+    bed = replace(press.bed, land=Land(None, ""))
+    plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
+    foot = footprint(press.bolster, bed, plan, place, mesh)
+    table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
+    pick = np.flatnonzero(foot.bears)
     n_c = pick.size
-    compliance = signed_rows @ table_answer
-    compliance[:n_c, :n_c] += base_rows @ base_answer
-    compliance = 0.5 * (compliance + compliance.T)
+    base_rows = base.contact_rows[pick]
+    base_answer = base.contact_answer[:, pick]
+    own = base_rows @ base_answer
+    compliance = foot.compliance.copy()
+    compliance[:n_c, :n_c] += 0.5 * (own + own.T)
     modes = np.zeros((compliance.shape[0], 6))
-    modes[:, :3] = signed_rows @ table.plate.rigid
+    modes[:, :3] = foot.signed_rows @ table.plate.rigid
     modes[:n_c, 3:] = base_rows @ base.plate.rigid
 
     def response(loads: Loads) -> _Response:
         table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
-        ports = signed_rows @ table_motion
+        ports = foot.signed_rows @ table_motion
         ports[:n_c] += base_rows @ base_motion
         resultant = np.concatenate([table.plate.rigid.T @ loads.table, base.plate.rigid.T @ loads.base])
         return _Response(table_motion, base_motion, ports, resultant)
 
-    forces = die_forces(case)
+    forces = pattern_forces(die.patterns, case.base_force)
     pressure = mean_pressure(base, forces)
     working = response(working_loads(case, table, base, forces))
     # Pressure on the base's top lifts its underside a little against the mean deflection.
     working.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
-    squeeze = np.array([s.squeeze for s in table.plate.section_at(inner)])
-    contact_squeeze = (weights @ squeeze)[pick] + base.plate.sections[0].squeeze
     return Standing(
         case=case,
         table=table,
         base=base,
-        bears=bears,
-        table_rows=table_rows,
-        table_rotation=(rotation[0], rotation[1]),
-        table_answer=table_answer,
+        bears=foot.bears,
+        table_rows=foot.rows,
+        table_rotation=foot.rotation,
+        table_answer=foot.answer,
         base_answer=base_answer,
         compliance=compliance,
         modes=modes,
-        initial_gap=initial_gap(case, base, on_table, average)[pick],
-        contact_area=area,
-        contact_squeeze=contact_squeeze,
+        initial_gap=initial_gap(case, base, foot.on_table, foot.average)[pick],
+        contact_area=foot.area,
+        contact_squeeze=foot.squeeze + base.plate.sections[0].squeeze,
         constant=response(constant_loads(case, table, base)),
         working=working,
         face_pressure=pressure,
@@ -267,29 +320,18 @@ def to_table(placing: Placing, points: Floats) -> Floats:
     return points @ np.array([[c, s], [-s, c]]) + np.array([placing.x, placing.y])
 
 
-def over_material(table: Table, points: Floats) -> Floats:
-    """1 where a point lies over the bolster's material, 0 over a cut-out or beside it (m,)."""
-    plan = table.bolster.plan
-    x, y = points.T
-    slack = 1e-6
-    on = (np.abs(x) <= plan.right + slack) & (np.abs(y) <= plan.back + slack)
-    for hole in table.bolster.openings:
-        on &= ~((x > hole.left) & (x < hole.right) & (y > hole.front) & (y < hole.back))
-    return on.astype(float)
-
-
 def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
-    """Gap (patches,) before any force, mm: the table's dish less the shims.
-
-    The dish is taken as a paraboloid that is level with the bolster's edges at its corners.
-    """
-    bolster = case.press.bolster
-    x, y = on_table.T
-    bowl = 0.5 * ((2 * x / bolster.length) ** 2 + (2 * y / bolster.width) ** 2)
-    gap = np.asarray(average @ (bolster.dish * (1.0 - bowl)))
+    """Gap (patches,) before any force, mm: the table's dish less the shims."""
+    gap = np.asarray(average @ dish_depth(case.press.bolster, on_table))
     for shim in case.die.placing.shims:
         gap = gap - shim.thickness * base.patches.overlap(shim.area)
     return gap
+
+
+def dish_depth(bolster: Bolster, points: Floats) -> Floats:
+    """How far the worn top lies below its corners (m,), mm: a paraboloid, deepest in the middle."""
+    x, y = points.T
+    return np.asarray(bolster.dish * (1.0 - 0.5 * ((2 * x / bolster.length) ** 2 + (2 * y / bolster.width) ** 2)))
 
 
 def constant_loads(case: Case, table: Table, base: Base) -> Loads:
@@ -306,28 +348,29 @@ def constant_loads(case: Case, table: Table, base: Base) -> Loads:
     return Loads(on_table, on_base)
 
 
-def die_forces(case: Case) -> PointForces:
-    """The force patterns on the die under the whole force, N, in die axes."""
-    hung = case.table_force == case.die.working_force
-    return pattern_forces(case.die.patterns, case.table_force - (case.die.cushion_force if hung else 0.0))
-
-
 def mean_pressure(base: Base, forces: PointForces) -> Floats:
-    """Mean pressure (patches,) of downward forces on the base's top, MPa."""
-    plan, (nx, ny) = base.base.plan, base.grid
-    i = np.clip(((forces.points[:, 0] - plan.left) / plan.length * nx).astype(int), 0, nx - 1)
-    j = np.clip(((forces.points[:, 1] - plan.front) / plan.width * ny).astype(int), 0, ny - 1)
-    return np.bincount(i * ny + j, weights=forces.force, minlength=nx * ny) / base.patches.area
+    """Pressure (patches,) of downward forces on the base's top, MPa, spread over a window of half its thickness.
+
+    A line of force has no pressure of its own: it spreads through the die on its way to the base.
+    """
+    window = _SPREAD_SHARE * base.base.thickness
+    x, y = base.patches.centre.T
+    near_x = np.abs(forces.points[None, :, 0] - x[:, None]) <= window / 2
+    near_y = np.abs(forces.points[None, :, 1] - y[:, None]) <= window / 2
+    plan = base.base.plan
+    length = np.minimum(x + window / 2, plan.right) - np.maximum(x - window / 2, plan.left)
+    width = np.minimum(y + window / 2, plan.back) - np.maximum(y - window / 2, plan.front)
+    return np.asarray((near_x & near_y) @ forces.force / (length * width))
 
 
 def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> Loads:
     """The force patterns on the die, and the cushion's pull where it hangs on the bolster."""
     on_table = np.zeros(table.plate.basis.N)
-    if case.table_force == case.die.working_force and case.die.cushion_force > 0:
+    if case.cushion_hangs and case.die.cushion_force > 0:
         # The pins lift the blank holder with the force that the hung cushion pulls the bolster down with.
         pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
         points, weight = rectangle_points(pulled)
-        on = over_material(table, points) > 0.5
+        on = on_material(table, points)
         force = weight[on] * (case.die.cushion_force / weight[on].sum())
         on_table = table.plate.at(points[on]).surface.T @ -force
     return Loads(on_table, downward(base, forces))
@@ -339,15 +382,7 @@ def downward(base: Base, forces: PointForces) -> Floats:
     return load
 
 
-def with_placing(case: Case, placing: Placing) -> Case:
-    """The same case with the die set differently."""
-    return replace(case, die=replace(case.die, placing=placing))
-
-
-def plan_on_table(case: Case) -> Rectangle:
-    """The rectangle on the table that encloses the base as placed."""
-    corners = np.array([(sx * case.die.base.length / 2, sy * case.die.base.width / 2) for sx in (-1, 1) for sy in (-1, 1)])
-    placed = to_table(case.die.placing, corners)
-    low, high = placed.min(axis=0), placed.max(axis=0)
-    middle, size = (low + high) / 2, high - low
-    return Rectangle(float(middle[0]), float(middle[1]), float(size[0]), float(size[1]))
+def from_table(placing: Placing, points: Floats) -> Floats:
+    """Points (m, 2) from bolster axes to die axes."""
+    c, s = np.cos(placing.rotation), np.sin(placing.rotation)
+    return (points - np.array([placing.x, placing.y])) @ np.array([[c, -s], [s, c]])

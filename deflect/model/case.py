@@ -16,8 +16,16 @@ class Case:
     die: Die
 
     @property
+    def base_force(self) -> float:
+        """What goes through the die base into the bolster, N: the working force less the cushion's share."""
+        return self.die.working_force - self.die.cushion_force
+
+    @property
+    def cushion_hangs(self) -> bool:
+        """Whether the cushion's reaction comes back onto the bolster."""
+        return self.press.cushion is not None and self.press.cushion.hangs_on_bolster
+
+    @property
     def table_force(self) -> float:
-        """What the bolster carries, N: the working force less the cushion's share where the
-        cushion stands on the bed, the whole working force where it hangs on the bolster."""
-        hangs = self.press.cushion is not None and self.press.cushion.hangs_on_bolster
-        return self.die.working_force - (0.0 if hangs else self.die.cushion_force)
+        """What the bolster carries, N: the base's force, and the cushion's where it hangs on the bolster."""
+        return self.base_force + (self.die.cushion_force if self.cushion_hangs else 0.0)

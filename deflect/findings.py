@@ -1,0 +1,199 @@
+"""What is known of a case once it is solved, and the shape of rules, remedies and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from deflect.mechanics.analysis import Analysis as Analysis
+from deflect.mechanics.analysis import CreepResult as CreepResult
+from deflect.mechanics.analysis import MeshError as MeshError
+from deflect.mechanics.analysis import Spread as Spread
+from deflect.model.case import Case
+from deflect.model.values import Interval
+from deflect.sources import Source
+
+
+class Status(StrEnum):
+    """How a rule comes out."""
+
+    HOLDS = "holds"
+    BREAKS = "breaks"
+    UNDECIDED = "undecided"
+    REPORTED = "reported"
+    NOT_CHECKED = "not checked"
+
+
+class Verdict(StrEnum):
+    """What the whole case comes to."""
+
+    FIT = "fit"
+    WITH_MEASURES = "fit with measures"
+    NOT_FIT = "not fit"
+    UNDECIDED = "undecided"
+
+
+class Trouble(StrEnum):
+    """The names by which rules and remedies meet."""
+
+    OVERLOAD = "overload"
+    SAG = "table sag"
+    GAP = "gap"
+    ROCKING = "rocking"
+    FACE = "face error"
+    MATCHING = "sideways match"
+    CREEP = "creep"
+    OFFSET = "off-centre force"
+    PRESSURE = "bearing pressure"
+    STRESS = "bending stress"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A rule's number: value with its range, the limit, and which way it must lie.
+
+    limit None: reported without a limit.  where: place or circumstance in words; note: one sentence.
+    """
+
+    value: Interval
+    limit: float | None
+    at_most: bool = True
+    where: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class NotChecked:
+    """A rule that could not be asked: which input is missing, or why it does not apply."""
+
+    reason: str
+    applies: bool = True
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule.
+
+    unit: of value and limit ("mm", "um", "MPa", "kN", "%", "strokes", "mm/m"); formula: how the number
+    comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
+    """
+
+    id: str
+    title: str
+    question: str
+    trouble: Trouble
+    unit: str
+    formula: str
+    why: str
+    source: Source
+    breaks: str
+    holds: str
+    measure: Callable[[Analysis], Reading | NotChecked]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A rule asked of a case."""
+
+    rule: Rule
+    status: Status
+    reading: Reading | None
+    reason: str = ""
+
+    @property
+    def value(self) -> Interval | None:
+        return None if self.reading is None else self.reading.value
+
+    @property
+    def limit(self) -> float | None:
+        return None if self.reading is None else self.reading.limit
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """One way to carry out a remedy: the changed case, and its size in words."""
+
+    case: Case
+    size: str
+    hazard: str = ""
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One remedy.
+
+    cures: troubles it is tried for; effort: in words and, for ranking, hours; who, when: in words;
+    drawback, hazard: always shown; proposals: the least first, each to be re-solved.
+    """
+
+    id: str
+    title: str
+    cures: frozenset[Trouble]
+    effort: str
+    hours: float
+    who: str
+    when: str
+    drawback: str
+    hazard: str
+    source: Source
+    proposals: Callable[[Analysis], Iterator[Proposal]]
+
+
+@dataclass(frozen=True)
+class Warned:
+    """A caution as it stands in the output: heading, sentences, computed lines, whom to ask."""
+
+    id: str
+    heading: str
+    words: tuple[str, ...]
+    numbers: tuple[str, ...]
+    defer: str
+    source: Source
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One caution; ``words`` always gives something: cautions cannot be switched off."""
+
+    id: str
+    order: int
+    say: Callable[[Analysis], Warned]
+
+
+@dataclass(frozen=True, eq=False)
+class Outcome:
+    """A remedy re-solved: what it proposes, every rule after it, what it cures and what it worsens."""
+
+    remedy: Remedy
+    proposal: Proposal
+    analysis: Analysis
+    findings: tuple[Finding, ...]
+    cured: tuple[str, ...]
+    left: tuple[str, ...]
+    worsened: tuple[str, ...]
+
+    @property
+    def is_cure(self) -> bool:
+        """Whether nothing that broke or was undecided is left, and nothing new breaks."""
+        return not self.left and not self.worsened
+
+
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """Every rule asked of one case."""
+
+    analysis: Analysis
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Advice:
+    """The answer to a check."""
+
+    verdict: Verdict
+    reasons: tuple[str, ...]
+    assessment: Assessment
+    outcomes: tuple[Outcome, ...]
+    cautions: tuple[Warned, ...]
+    deciders: tuple[str, ...]

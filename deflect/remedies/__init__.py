@@ -1,0 +1,1 @@
+"""The remedies, one a file; each module holds one ``REMEDY``."""
