@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from types import ModuleType
 
@@ -18,6 +19,7 @@ from deflect.findings import (
     Finding,
     NotChecked,
     Outcome,
+    Proposal,
     Reading,
     Remedy,
     Rule,
@@ -28,9 +30,12 @@ from deflect.findings import (
 )
 from deflect.mechanics.analysis import USUAL_SAMPLES, Analysis, analyse
 from deflect.model.case import Case
+from deflect.model.values import Interval
 
 # Draws of the ranges for a remedy that cures at the usual values: enough to see whether it also holds at the ends.
 REMEDY_SAMPLES = 8
+# How many remedies are solved over their ranges: the first, and the second where the first is no cure.
+MOST_CONFIRMED = 2
 _WRONG = (Status.BREAKS, Status.UNDECIDED)
 
 Progress = Callable[[str], None]
@@ -76,7 +81,9 @@ def judge(rule: Rule, analysis: Analysis) -> Finding | None:
 def _status(reading: Reading) -> Status:
     if reading.limit is None:
         return Status.REPORTED
-    best, worst = (reading.value.low, reading.value.high) if reading.at_most else (-reading.value.high, -reading.value.low)
+    best, worst = (
+        (reading.value.low, reading.value.high) if reading.at_most else (-reading.value.high, -reading.value.low)
+    )
     limit = reading.limit if reading.at_most else -reading.limit
     if worst <= limit:
         return Status.HOLDS
@@ -112,45 +119,68 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
 
 
 def _try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
+    """Every remedy that may help, solved at the usual values; the best of them over the ranges too."""
     troubles = {f.rule.trouble for f in before.findings if f.status in _WRONG}
     outcomes = []
     for remedy in all_remedies():
         if not remedy.cures & troubles:
             continue
         progress(f"trying: {remedy.title.lower()}")
-        tried = [_outcome(remedy, before, proposal) for proposal in remedy.proposals(before.analysis)]
+        tried = [_outcome(remedy, before, proposal, samples=0) for proposal in remedy.proposals(before.analysis)]
         if tried:
-            outcomes.append(_least_that_cures(remedy, tried))
+            outcomes.append(_least_that_cures(tried))
+    outcomes.sort(key=_rank)
+    for k, outcome in enumerate(outcomes[:MOST_CONFIRMED]):
+        if k > 0 and outcomes[0].is_cure:
+            break
+        progress(f"over its ranges: {outcome.remedy.title.lower()}")
+        outcomes[k] = _outcome(outcome.remedy, before, outcome.proposal, REMEDY_SAMPLES)
     return tuple(sorted(outcomes, key=_rank))
 
 
-def _outcome(remedy: Remedy, before: Assessment, proposal: object) -> Outcome:
-    from deflect.findings import Proposal
-
-    assert isinstance(proposal, Proposal)
-    after = assess(proposal.case, REMEDY_SAMPLES, mesh_error=False)
+def _outcome(remedy: Remedy, before: Assessment, proposal: Proposal, samples: int) -> Outcome:
+    """Solve a proposal; without samples its findings are judged by how far they stood from their limits before."""
+    after = assess(proposal.case, samples, mesh_error=False)
+    findings = after.findings
     old = {f.rule.id: f for f in before.findings}
+    if samples == 0:
+        findings = tuple(_with_old_range(f, old.get(f.rule.id)) for f in findings)
     cured, left, worsened = [], [], []
-    for finding in after.findings:
-        was = old[finding.rule.id]
-        if was.status in _WRONG and finding.status is Status.HOLDS:
+    for finding in findings:
+        was = old.get(finding.rule.id)
+        wrong_before = was is not None and was.status in _WRONG
+        if wrong_before and finding.status not in _WRONG:
             cured.append(finding.rule.id)
-        elif was.status in _WRONG:
+        elif wrong_before:
             left.append(finding.rule.id)
-        if _severity(finding) > _severity(was):
+        if _severity(finding) > (0 if was is None else _severity(was)):
             worsened.append(finding.rule.id)
-    return Outcome(remedy, proposal, after.analysis, after.findings, tuple(cured), tuple(left), tuple(worsened))
+    return Outcome(
+        remedy, proposal, after.analysis, findings, tuple(cured), tuple(left), tuple(worsened), confirmed=samples > 0
+    )
+
+
+def _with_old_range(finding: Finding, was: Finding | None) -> Finding:
+    """A finding at the usual values, judged with the relative range that the rule had before."""
+    if finding.reading is None or was is None or was.reading is None or finding.reading.certain:
+        return finding
+    old, now = was.reading.value, finding.reading.value.nominal
+    if old.is_exact or old.nominal <= 0 or now <= 0:
+        return finding
+    value = Interval(now * old.low / old.nominal, now, now * old.high / old.nominal)
+    reading = replace(finding.reading, value=value)
+    return Finding(finding.rule, _status(reading), reading, finding.reason)
 
 
 def _severity(finding: Finding) -> int:
     return {Status.BREAKS: 2, Status.UNDECIDED: 1}.get(finding.status, 0)
 
 
-def _least_that_cures(remedy: Remedy, tried: list[Outcome]) -> Outcome:
-    """The first proposal that cures most of what the remedy is for, without new harm if one such is there."""
+def _least_that_cures(tried: list[Outcome]) -> Outcome:
+    """The first proposal that cures most and harms least."""
 
     def merit(outcome: Outcome) -> tuple[int, int]:
-        return (-len(outcome.worsened), sum(1 for f in outcome.findings if f.rule.id in outcome.cured))
+        return (-len(outcome.worsened), len(outcome.cured))
 
     best = max(merit(o) for o in tried)
     return next(o for o in tried if merit(o) == best)
@@ -167,7 +197,7 @@ def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict
     reasons += [f"{f.rule.title} not checked: {f.reason}" for f in before.findings if f.status is Status.NOT_CHECKED]
     if not broken and not open_ones:
         return Verdict.FIT, tuple(reasons)
-    cure = next((o for o in outcomes if o.is_cure), None)
+    cure = next((o for o in outcomes if o.is_cure and o.confirmed), None)
     if cure is not None:
         return Verdict.WITH_MEASURES, (f"{cure.remedy.title}: {cure.proposal.size}", *reasons)
     if broken:

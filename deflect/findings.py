@@ -54,6 +54,7 @@ class Reading:
     """A rule's number: value with its range, the limit, and which way it must lie.
 
     limit None: reported without a limit.  where: place or circumstance in words; note: one sentence.
+    certain: the value does not depend on the ranges of the inputs.
     """
 
     value: Interval
@@ -61,6 +62,7 @@ class Reading:
     at_most: bool = True
     where: str = ""
     note: str = ""
+    certain: bool = False
 
 
 @dataclass(frozen=True)
@@ -163,7 +165,10 @@ class Caution:
 
 @dataclass(frozen=True, eq=False)
 class Outcome:
-    """A remedy re-solved: what it proposes, every rule after it, what it cures and what it worsens."""
+    """A remedy re-solved: what it proposes, every rule after it, what it cures and what it worsens.
+
+    confirmed: whether the ranges were solved too; if not, the findings hold at the usual values only.
+    """
 
     remedy: Remedy
     proposal: Proposal
@@ -172,6 +177,7 @@ class Outcome:
     cured: tuple[str, ...]
     left: tuple[str, ...]
     worsened: tuple[str, ...]
+    confirmed: bool
 
     @property
     def is_cure(self) -> bool:

@@ -15,9 +15,7 @@ def _say(analysis: Analysis) -> Warned:
             "to measure, shim, stone or adjust.",
             "Blocks carry the weight of slide and upper half at rest; they do not hold against the drive.",
         ),
-        numbers=(
-            f"upper half alone: {weight(die.upper.mass) / 1e3:.0f} kN, and the slide's own weight on top of it",
-        ),
+        numbers=(f"upper half alone: {weight(die.upper.mass) / 1e3:.0f} kN, and the slide's own weight on top of it",),
         defer="Blocks, their number and their rating: the press's maker and local codes.",
         source=Source("29 CFR 1910.217(d)(9)(iv)", Tag.PUBLISHED),
     )

@@ -85,9 +85,7 @@ def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_G
     rows = table.land_rows
     compliance = rows @ table.land_answer
     compliance = 0.5 * (compliance + compliance.T)
-    compliance[np.diag_indices_from(compliance)] += (
-        land_compliance(bolster, bed_stiffness, land_give) / table.land.area
-    )
+    compliance[np.diag_indices_from(compliance)] += land_compliance(bolster, bed_stiffness, land_give) / table.land.area
     rigid = table.plate.rigid
     solved = solve_contact(compliance, rows @ rigid, rows @ free, -(rigid.T @ load))
     motion = table.land_answer @ solved.force + free + rigid @ solved.rigid

@@ -76,7 +76,7 @@ class Table:
     def weight_load(self) -> Floats:
         """Load vector (N,) of the bolster's weight, N."""
         plain = self.plate.self_weight_rows()
-        return plain * (self.bolster.mass * GRAVITY / -plain[self.plate.component == 0].sum())
+        return np.asarray(plain * (self.bolster.mass * GRAVITY / -plain[self.plate.component == 0].sum()))
 
 
 @dataclass(frozen=True, eq=False)
@@ -141,7 +141,13 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     fine = element_size * EDGE_PATCH
     x = graded_lines(fixed_x, element_size, edges_x, fine)
     y = graded_lines(fixed_y, element_size, edges_y, fine)
-    land = land_patches(PlanMesh.with_openings(_coarse_between(x, edges_x, element_size), _coarse_between(y, edges_y, element_size), (*bolster.openings, bed_opening)))
+    land = land_patches(
+        PlanMesh.with_openings(
+            _coarse_between(x, edges_x, element_size),
+            _coarse_between(y, edges_y, element_size),
+            (*bolster.openings, bed_opening),
+        )
+    )
     return Table(bolster, bed_opening, Plate(mesh, bolster_sections(bolster), kind), land)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from deflect.mechanics.arrays import Floats
 from deflect.mechanics.solution import Solution
 from deflect.model.die import Die
 from deflect.model.force import Line
@@ -33,7 +34,7 @@ def edge_shift(solution: Solution) -> float:
     return float(lean[near].max() * height)
 
 
-def _along(line: Line) -> np.ndarray:  # type: ignore[type-arg]
+def _along(line: Line) -> Floats:
     """Points every few centimetres along a line (m, 2)."""
     pieces = []
     for start, end in zip(line.points[:-1], line.points[1:], strict=True):

@@ -47,7 +47,7 @@ def _tie_weights(points: Floats) -> tuple[Floats, Floats]:
     return first.reshape(6, -1), second.reshape(6, -1)
 
 
-class ElementQuadMITC9(Element):
+class ElementQuadMITC9(Element):  # type: ignore[misc]  # scikit-fem carries no types
     """Reissner-Mindlin quadrilateral for scikit-fem.
 
     Each basis function carries three fields: the deflection w (mm), the
@@ -89,13 +89,11 @@ class ElementQuadMITC9(Element):
             rotation = DiscreteField(value, grad=grad)
         return deflection, rotation, DiscreteField(shear)
 
-    def _covariant(
-        self, mapping: Any, ties: Floats, node: int, component: int, row: int, tind: Any
-    ) -> Floats:
+    def _covariant(self, mapping: Any, ties: Floats, node: int, component: int, row: int, tind: Any) -> Floats:
         """Covariant shear strain ``row`` of one function at its ties: (elements, 6)."""
         value, slope = self._scalar.lbasis(ties, node)
         if component == 0:
             elements = mapping.mesh.nelements if tind is None else len(tind)
             return np.broadcast_to(slope[row], (elements, ties.shape[1]))
         jacobian = mapping.DF(ties, tind)  # (2, 2, elements, 6)
-        return -value * jacobian[component - 1, row]
+        return np.asarray(-value * jacobian[component - 1, row])

@@ -129,8 +129,12 @@ def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState,
     limit = footing.friction * stance.normal
     origin = stance.breathing - state.slid
     x, y = footing.places.T
-    lever = np.stack([np.column_stack([np.ones_like(x), np.zeros_like(x), -y]),
-                      np.column_stack([np.zeros_like(x), np.ones_like(x), x])])  # (2, n, 3)
+    lever = np.stack(
+        [
+            np.column_stack([np.ones_like(x), np.zeros_like(x), -y]),
+            np.column_stack([np.zeros_like(x), np.ones_like(x), x]),
+        ]
+    )  # (2, n, 3)
     arm = max(float(np.hypot(x, y).max(initial=1.0)), 1.0)
     scale = np.array([1.0, 1.0, 1.0 / arm])
     lever = lever * scale

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -30,7 +31,7 @@ class PointForces:
     @property
     def centre(self) -> Floats:
         """Where their resultant acts (2,)."""
-        return self.force @ self.points / self.force.sum()
+        return np.asarray(self.force @ self.points / self.force.sum())
 
 
 def rectangle_points(area: Rectangle, spread: float = _SPREAD) -> tuple[Floats, Floats]:
@@ -84,7 +85,7 @@ def _pattern_points(pattern: Pattern) -> tuple[Floats, Floats]:
 
 def _line_points(corners: Sequence[tuple[float, float]]) -> tuple[Floats, Floats]:
     points, weights = [], []
-    for start, end in zip(corners[:-1], corners[1:], strict=True):
+    for start, end in itertools.pairwise(corners):
         a, b = np.asarray(start), np.asarray(end)
         length = float(np.hypot(*(b - a)))
         along, weight = _axis(0.0, length, _PIECE)
@@ -125,7 +126,7 @@ class Patches:
         x, y = self.centre.T
         along = np.minimum(x + self.length / 2, area.right) - np.maximum(x - self.length / 2, area.left)
         across = np.minimum(y + self.width / 2, area.back) - np.maximum(y - self.width / 2, area.front)
-        return np.maximum(along, 0.0) * np.maximum(across, 0.0) / self.area
+        return np.asarray(np.maximum(along, 0.0) * np.maximum(across, 0.0) / self.area)
 
 
 def patch_grid(x: Floats, y: Floats) -> Patches:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -35,16 +36,13 @@ def graded_lines(fixed: Iterable[float], size: float, fine: Iterable[float] = ()
     crowd = 0.5 * fine_size
     lines = [x for x in lines if np.abs(ends - x).min() < SAME_LINE or np.abs(ends - x).min() > crowd]
     kept = _distinct(lines)
-    parts = [
-        np.linspace(a, b, int(np.ceil((b - a) / size - 1e-9)) + 1)[:-1]
-        for a, b in zip(kept[:-1], kept[1:], strict=True)
-    ]
+    parts = [np.linspace(a, b, int(np.ceil((b - a) / size - 1e-9)) + 1)[:-1] for a, b in itertools.pairwise(kept)]
     return np.append(np.concatenate(parts), kept[-1])
 
 
 def _distinct(values: Iterable[float]) -> Floats:
     ordered = np.sort(np.asarray(list(values), dtype=float))
-    return ordered[np.append(True, np.diff(ordered) > SAME_LINE)]
+    return np.asarray(ordered[np.append(True, np.diff(ordered) > SAME_LINE)])
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,7 +75,7 @@ class PlanMesh:
     @cached_property
     def quads(self) -> MeshQuad:
         """The same as a scikit-fem mesh; element order follows ``element_of_cell``."""
-        nx, ny = self.filled.shape
+        _nx, ny = self.filled.shape
         i, j = np.nonzero(self.filled)
         corner = [(i + a) * (ny + 1) + (j + b) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1))]
         used, numbered = np.unique(np.stack(corner), return_inverse=True)

@@ -178,9 +178,7 @@ def assemble_stiffness(basis: CellBasis, bending: Floats, shear: Floats) -> Spar
 def factorise(stiffness: Sparse, free: Integers) -> SuperLU:
     """Sparse factor of the symmetric positive definite block of the ``free`` unknowns."""
     block = stiffness[free][:, free].tocsc()
-    return splu(
-        block, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
-    )
+    return splu(block, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
 
 
 def simple_basis(mesh: MeshQuad) -> CellBasis:

@@ -111,7 +111,9 @@ class Solution:
     evidence: Evidence
 
 
-def solve(standing: Standing, assumptions: Assumptions, rest: State | None = None, full: State | None = None) -> Solution:
+def solve(
+    standing: Standing, assumptions: Assumptions, rest: State | None = None, full: State | None = None
+) -> Solution:
     """Solve a standing die at rest and under its whole force, and read everything off."""
     rest = rest or standing.solve(0.0, assumptions)
     full = full or standing.solve(1.0, assumptions, rest.closed)
@@ -154,7 +156,10 @@ def solve(standing: Standing, assumptions: Assumptions, rest: State | None = Non
         pressure_inside=_pressure_inside(standing, pressure),
         sag=measure_sag(table, table_motion - rest.table_motion, standing.case.press),
         face=read_face(standing, full),
-        sections=(_section(standing, table_motion, base_motion, "x"), _section(standing, table_motion, base_motion, "y")),
+        sections=(
+            _section(standing, table_motion, base_motion, "x"),
+            _section(standing, table_motion, base_motion, "y"),
+        ),
         base_stress=bending_stress(base.plate, base_motion, base.patches.centre),
         bolster_stress=bending_stress(table.plate, table_motion, grid_points) / _ligament(table),
         table_points=grid_points,

@@ -114,23 +114,20 @@ class Standing:
                 [1.0 / h.stiffness for h in hold_downs],
             ]
         )
-        gap = np.concatenate(
-            [self.initial_gap, np.zeros(self.lands), [-h.preload / h.stiffness for h in hold_downs]]
-        )
+        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), [-h.preload / h.stiffness for h in hold_downs]])
         gap = gap + self.constant.ports + share * self.working.ports
         resultant = -(self.constant.resultant + share * self.working.resultant)
         taking_part = np.ones(gap.size, dtype=bool)
         if not assumptions.hold_downs:
             taking_part[self.contacts + self.lands :] = False
         index = np.flatnonzero(taking_part)
-        compliance = self.compliance[np.ix_(index, index)]
+        compliance = self.compliance.copy() if taking_part.all() else self.compliance[np.ix_(index, index)]
         compliance[np.diag_indices(index.size)] += layer[index]
         begin = None if start is None else start[index]
         bilateral = np.zeros(gap.size, dtype=bool)
         bilateral[self.contacts : self.contacts + self.lands] = assumptions.land_pulls
         solved = solve_contact(compliance, self.modes[index], gap[index], resultant, bilateral[index], begin)
         return State(self, share, assumptions, taking_part, solved)
-
 
 
 @dataclass(frozen=True, eq=False)
@@ -317,7 +314,7 @@ def _respond_to(body: Table | Base, load: Floats) -> Floats:
 def to_table(placing: Placing, points: Floats) -> Floats:
     """Points (m, 2) from die axes to bolster axes."""
     c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-    return points @ np.array([[c, s], [-s, c]]) + np.array([placing.x, placing.y])
+    return np.asarray(points @ np.array([[c, s], [-s, c]]) + np.array([placing.x, placing.y]))
 
 
 def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
@@ -385,4 +382,4 @@ def downward(base: Base, forces: PointForces) -> Floats:
 def from_table(placing: Placing, points: Floats) -> Floats:
     """Points (m, 2) from bolster axes to die axes."""
     c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-    return (points - np.array([placing.x, placing.y])) @ np.array([[c, -s], [s, c]])
+    return np.asarray((points - np.array([placing.x, placing.y])) @ np.array([[c, -s], [s, c]]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -14,7 +15,7 @@ from deflect.mechanics.standing import Assumptions, Standing, State
 
 # Contact is solved at this many shares of the force between none and all, geometrically spaced in
 # force and weight together, since the die slides most while little force holds it.
-_SOLVED = 9
+_SOLVED = 7
 # Steps of the march between two solved shares; the stances between are interpolated.
 _BETWEEN = 3
 # First share of the force, as a share of the die's own weight against it.
@@ -98,8 +99,7 @@ def creep(course: Course, drives: Drives) -> Creep:
     bolster, base = case.press.bolster, case.die.base
     halves = np.full(
         len(course.places),
-        bolster.thickness / (2 * bolster.material.shear_modulus)
-        + base.thickness / (2 * base.material.shear_modulus),
+        bolster.thickness / (2 * bolster.material.shear_modulus) + base.thickness / (2 * base.material.shear_modulus),
     )
     stiffness = tangential_stiffness(halves, drives.tangential_give, drives.joint) * course.standing.contact_area
     footing = Footing(course.places, drives.friction, stiffness)
@@ -109,8 +109,7 @@ def creep(course: Course, drives: Drives) -> Creep:
         Stance(
             _between(held, course.normal, level),
             _between(held, course.breathing, level),
-            heading
-            * (drives.slope * (level - weight + gravity) + drives.side_thrust * (level - weight)),
+            heading * (drives.slope * (level - weight + gravity) + drives.side_thrust * (level - weight)),
         )
         for level in _levels(held)
     ]
@@ -119,7 +118,7 @@ def creep(course: Course, drives: Drives) -> Creep:
 
 def _levels(held: Floats) -> Floats:
     """Holding force at every step of the march."""
-    parts = [np.geomspace(a, b, _BETWEEN + 1)[:-1] for a, b in zip(held[:-1], held[1:], strict=True)]
+    parts = [np.geomspace(a, b, _BETWEEN + 1)[:-1] for a, b in itertools.pairwise(held)]
     return np.append(np.concatenate(parts), held[-1])
 
 

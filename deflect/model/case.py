@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from deflect.model.die import Die
 from deflect.model.press import Press
@@ -29,3 +29,11 @@ class Case:
     def table_force(self) -> float:
         """What the bolster carries, N: the base's force, and the cushion's where it hangs on the bolster."""
         return self.base_force + (self.die.cushion_force if self.cushion_hangs else 0.0)
+
+    def with_base_thickness(self, thickness: float) -> Case:
+        """The same case with another thickness of the die base, mm; mass and height of the lower half follow."""
+        base, lower = self.die.base, self.die.lower
+        more = thickness - base.thickness
+        mass = lower.mass + base.length * base.width * more * base.material.density
+        lower = replace(lower, height=lower.height + more, mass=mass)
+        return replace(self, die=replace(self.die, base=replace(base, thickness=thickness), lower=lower))

@@ -1,7 +1,6 @@
 """A more compliant base."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Trouble
 from deflect.mechanics.lifting import weight
@@ -16,27 +15,19 @@ THINNEST = 60.0
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    base, lower = case.die.base, case.die.lower
+    now = case.die.lower
     for step in STEPS:
-        thickness = ROUND * round(base.thickness * step / ROUND)
-        if thickness == base.thickness or thickness < THINNEST:
+        thickness = ROUND * round(case.die.base.thickness * step / ROUND)
+        changed = case.with_base_thickness(thickness)
+        then = changed.die.lower
+        if thickness == case.die.base.thickness or thickness < THINNEST or then.mass <= 0:
             continue
-        more = thickness - base.thickness
-        mass = base.length * base.width * more * base.material.density
-        if lower.mass + mass <= 0:
-            continue
-        die = replace(
-            case.die,
-            base=replace(base, thickness=thickness),
-            lower=replace(lower, height=lower.height + more, mass=lower.mass + mass),
-        )
         yield Proposal(
-            replace(case, die=die),
-            f"{thickness:.0f} mm instead of {base.thickness:.0f} mm "
-            f"({mass / 1000:+.1f} t, lower half {(lower.mass + mass) / 1000:.1f} t, "
-            f"{more:+.0f} mm of closed height)",
-            hazard=f"the lower half weighs {weight(lower.mass + mass) / 1e3:.0f} kN on the crane "
-            f"instead of {weight(lower.mass) / 1e3:.0f} kN",
+            changed,
+            f"{thickness:.0f} mm instead of {case.die.base.thickness:.0f} mm ({(then.mass - now.mass) / 1000:+.1f} t, "
+            f"lower half {then.mass / 1000:.1f} t, {then.height - now.height:+.0f} mm of closed height)",
+            hazard=f"the lower half weighs {weight(then.mass) / 1e3:.0f} kN on the crane "
+            f"instead of {weight(now.mass) / 1e3:.0f} kN",
         )
 
 
@@ -48,7 +39,8 @@ REMEDY = Remedy(
     hours=40.0,
     who="design",
     when="before casting, or before the base is machined",
-    drawback="The face follows the table: what the gap loses, the face error may gain, and it must be bedded in on this press.",
+    drawback="The face follows the table: what the gap loses, the face error may gain, "
+    "and it must be bedded in on this press.",
     hazard="A thin base bends on the crane too: lift it at the points that it was designed for.",
     source=PRACTICE,
     proposals=_proposals,

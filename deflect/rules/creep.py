@@ -29,6 +29,7 @@ def _measure(analysis: Analysis) -> Reading:
             where="held by keys",
             note=f"unkeyed it would creep {creep.nominal * 1e3:.1f} um a stroke; "
             "the keys take that force at every stroke",
+            certain=True,
         )
     value = Interval(
         math.floor(strokes_until(tolerance, creep.high)),

@@ -31,9 +31,7 @@ RULE = Rule(
     unit="mm",
     formula="greatest less least movement of the face after the best rigid fit (of its change, where bedded)",
     why="A bedded die counts only by what has changed since; an unbedded one by what must be taken off.",
-    source=Source(
-        "spotting tolerance 0.02 to 0.05 mm, amount to bed 0.3 mm: common practice, no source", Tag.PRACTICE
-    ),
+    source=Source("spotting tolerance 0.02 to 0.05 mm, amount to bed 0.3 mm: common practice, no source", Tag.PRACTICE),
     breaks="a bedded face that changes by 0.09 mm on the new press, 0.03 mm allowed",
     holds="a bedded face that changes by 0.01 mm on the new press",
     measure=_measure,

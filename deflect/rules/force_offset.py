@@ -22,7 +22,8 @@ def _measure(analysis: Analysis) -> Reading:
     return Reading(
         Interval.exactly(100 * used),
         100.0,
-        where=f"force centre at x = {x:.0f} mm, y = {y:.0f} mm; permitted {permitted[0]:.0f} and {permitted[1]:.0f} mm",
+        where=f"force centre at x = {round(x)} mm, y = {round(y)} mm; "
+        f"permitted {permitted[0]:.0f} and {permitted[1]:.0f} mm",
         note="" if case.press.permitted_offset else "permitted offset not stated: a tenth of the bolster is taken",
     )
 

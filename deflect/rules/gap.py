@@ -14,7 +14,7 @@ def _measure(analysis: Analysis) -> Reading:
     return Reading(
         Interval(gap.low, gap.nominal, gap.high),
         FEELER,
-        where=f"at x = {x:.0f} mm, y = {y:.0f} mm on the base (from its centre)",
+        where=f"at x = {round(x)} mm, y = {round(y)} mm on the base (from its centre)",
     )
 
 

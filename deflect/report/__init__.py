@@ -1,0 +1,1 @@
+"""What is shown and written of an advice: terminal summary, JSON, HTML document, fields."""

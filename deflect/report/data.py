@@ -1,0 +1,243 @@
+"""An advice as plain data: units in the key names, finite numbers only, keys documented in keys.py."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from deflect.faults import printable
+from deflect.findings import Advice, Analysis, Finding, MeshError, Outcome, Warned
+from deflect.model.case import Case
+from deflect.model.values import Interval, StatedInput
+from deflect.report import versions
+from deflect.report.headlines import Headline, headlines
+from deflect.report.keys import KEYS
+
+FORMAT = 1
+"""Raised whenever a key changes its meaning or goes."""
+WRITTEN_BY = "deflect"
+"""First value of every result file: how a later run knows its own."""
+# Digits that are kept: more than the mechanics can vouch for, fewer than change from machine to machine.
+_DIGITS = 6
+
+Plain = dict[str, Any]
+
+
+def as_json(advice: Advice) -> Plain:
+    """The whole advice as JSON values, in a fixed order."""
+    analysis = advice.assessment.analysis
+    told: Plain = {
+        "written_by": WRITTEN_BY,
+        "version": versions.own(),
+        "format": FORMAT,
+        "case": _case(analysis.case),
+        "verdict": advice.verdict.value,
+        "reasons": list(advice.reasons),
+        "would_decide": list(advice.deciders),
+        "cautions": [_caution(caution) for caution in advice.cautions],
+        "forces": _forces(analysis.case),
+        "headlines": _headlines(analysis),
+        "details": _details(analysis),
+        "rules": [_rule(finding) for finding in advice.assessment.findings],
+        "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
+        "evidence": _evidence(analysis),
+        "mesh_error": _mesh_error(analysis.mesh_error),
+        "inputs": [_input("press", stated) for stated in analysis.case.press.inputs]
+        + [_input("die", stated) for stated in analysis.case.die.inputs],
+        "computed_with": [{"name": name, "version": version} for name, version in versions.dependencies()],
+    }
+    reasons: list[Plain] = []
+    finite = _finite(told, "", reasons)
+    assert isinstance(finite, dict)
+    return finite | {"nulls": reasons, "keys": dict(KEYS)}
+
+
+def _finite(value: Any, path: str, reasons: list[Plain]) -> Any:
+    """The same values, rounded, with every number that is none turned into null, its reason noted."""
+    match value:
+        case dict():
+            return {key: _finite(part, f"{path}.{key}" if path else key, reasons) for key, part in value.items()}
+        case list():
+            return [_finite(part, f"{path}[{place}]", reasons) for place, part in enumerate(value)]
+        case float() if math.isnan(value):
+            reasons.append({"path": path, "reason": "there is no such number here"})
+            return None
+        case float() if math.isinf(value):
+            reasons.append({"path": path, "reason": "without end: never reached"})
+            return None
+        case str():
+            return printable(value, max(10 * len(value), 1))
+        case float():
+            return float(f"{value:.{_DIGITS}g}")
+        case _:
+            return value
+
+
+def _interval(value: Interval) -> Plain:
+    return {"low": float(value.low), "usual": float(value.nominal), "high": float(value.high)}
+
+
+def _case(case: Case) -> Plain:
+    return {
+        "die": case.die.name,
+        "press": case.press.name,
+        "operation": case.die.operation.value,
+        "bedded_on": None if case.die.bedded is None else case.die.bedded.press.name,
+    }
+
+
+def _forces(case: Case) -> Plain:
+    return {
+        "working_force_kN": case.die.working_force / 1e3,
+        "cushion_force_kN": case.die.cushion_force / 1e3,
+        "table_force_kN": case.table_force / 1e3,
+        "base_force_kN": case.base_force / 1e3,
+        "rated_force_kN": case.press.rated_force / 1e3,
+        "cushion_hangs_on_bolster": case.cushion_hangs,
+    }
+
+
+def _headlines(analysis: Analysis) -> Plain:
+    told = {number.key: _headline(number) for number in headlines(analysis)}
+    x, y = analysis.solution.greatest_gap_at
+    told["greatest_gap_mm"] |= {"x_mm": x, "y_mm": y}
+    told["creep_um_per_stroke"] |= {"held_by_keys": analysis.creep.held}
+    return told
+
+
+def _headline(number: Headline) -> Plain:
+    return _interval(number.value) | {
+        "limit": number.limit,
+        "where": number.where,
+        "note": number.note,
+        "driver": number.driver,
+    }
+
+
+def _details(analysis: Analysis) -> Plain:
+    solution, sag = analysis.solution, analysis.solution.sag
+    return {
+        "sag_along_x_mm": sag.along_x,
+        "sag_along_y_mm": sag.along_y,
+        "reference_length_mm": sag.reference_length,
+        "reference_width_mm": sag.reference_width,
+        "sinking_mm": sag.sinking,
+        "centre_gap_mm": solution.centre_gap,
+        "pressure_inside_MPa": solution.pressure_inside,
+        "base_stress_MPa": solution.base_stress,
+        "bolster_stress_MPa": solution.bolster_stress,
+        "land_share_percent": solution.land_share * 100,
+        "corner_lift_mm": solution.corner_lift,
+        "bed_stiffness_N_per_mm3": _interval(analysis.bed_stiffness),
+        "acceptance_sag_mm_per_m": analysis.acceptance_slope * 1e3,
+        "creep_direction_degree": math.degrees(analysis.creep.direction),
+        "creep_is_steady": bool(analysis.creep.march.steady),
+    }
+
+
+def _rule(finding: Finding) -> Plain:
+    rule, reading = finding.rule, finding.reading
+    return {
+        "id": rule.id,
+        "title": rule.title,
+        "question": rule.question,
+        "trouble": rule.trouble.value,
+        "status": finding.status.value,
+        "unit": rule.unit,
+        "value": None if reading is None else _interval(reading.value),
+        "limit": None if reading is None else reading.limit,
+        "at_most": None if reading is None else reading.at_most,
+        "where": "" if reading is None else reading.where,
+        "note": "" if reading is None else reading.note,
+        "reason": finding.reason,
+        "formula": rule.formula,
+        "why": rule.why,
+        "source": rule.source.text,
+        "tag": rule.source.tag.value,
+    }
+
+
+def _remedy(outcome: Outcome, advice: Advice) -> Plain:
+    remedy, proposal = outcome.remedy, outcome.proposal
+    before = {finding.rule.id: finding for finding in advice.assessment.findings}
+    return {
+        "id": remedy.id,
+        "title": remedy.title,
+        "size": proposal.size,
+        "is_cure": outcome.is_cure,
+        "confirmed": outcome.confirmed,
+        "cured": list(outcome.cured),
+        "left": list(outcome.left),
+        "worsened": list(outcome.worsened),
+        "hours": remedy.hours,
+        "effort": remedy.effort,
+        "who": remedy.who,
+        "when": remedy.when,
+        "drawback": remedy.drawback,
+        "hazard": remedy.hazard,
+        "hazard_of_this_size": proposal.hazard,
+        "source": remedy.source.text,
+        "tag": remedy.source.tag.value,
+        "headlines_after": _headlines(outcome.analysis),
+        "rules_before_and_after": [_before_after(before.get(after.rule.id), after) for after in outcome.findings],
+    }
+
+
+def _before_after(before: Finding | None, after: Finding) -> Plain:
+    return {
+        "id": after.rule.id,
+        "unit": after.rule.unit,
+        "status_before": None if before is None else before.status.value,
+        "value_before": None if before is None or before.value is None else _interval(before.value),
+        "status_after": after.status.value,
+        "value_after": None if after.value is None else _interval(after.value),
+        "limit": after.limit,
+    }
+
+
+def _caution(caution: Warned) -> Plain:
+    return {
+        "id": caution.id,
+        "heading": caution.heading,
+        "words": list(caution.words),
+        "numbers": list(caution.numbers),
+        "ask": caution.defer,
+        "source": caution.source.text,
+        "tag": caution.source.tag.value,
+    }
+
+
+def _evidence(analysis: Analysis) -> Plain:
+    evidence, march = analysis.solution.evidence, analysis.creep.march
+    return {
+        "force_balance_share": float(evidence.force_balance),
+        "moment_balance_share": float(evidence.moment_balance),
+        "complementarity_share": float(evidence.complementarity),
+        "active_set_exchanges": int(evidence.exchanges),
+        "plate_unknowns": int(evidence.plate_unknowns),
+        "contact_unknowns": int(evidence.contact_unknowns),
+        "creep_balance_share": float(march.residual),
+        "creep_strokes_marched": int(march.strokes),
+        "range_samples": int(analysis.spread.samples),
+    }
+
+
+def _mesh_error(error: MeshError | None) -> Plain | None:
+    if error is None:
+        return None
+    return {
+        "sag_error_mm": error.sag,
+        "gap_error_mm": error.gap,
+        "face_error_mm": error.face,
+        "contact_share_error_percent": error.contact_share * 100,
+    }
+
+
+def _input(of: str, stated: StatedInput) -> Plain:
+    return {
+        "of": of,
+        "key": stated.key,
+        "value_shown": stated.shown,
+        "origin": stated.origin,
+        "is_default": stated.is_default,
+    }

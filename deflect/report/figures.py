@@ -1,0 +1,146 @@
+"""The figures: canvases, colours and files; what is drawn on them stands in drawing_*.py.
+
+The only module that imports matplotlib, and only once a figure is asked for.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import numpy as np
+from markupsafe import Markup
+
+from deflect.findings import Advice, Analysis
+from deflect.mechanics.arrays import Floats
+from deflect.report import drawing_maps, drawing_sections, drawing_strokes
+from deflect.report.pen import BANDS, Bands, Pen
+
+_WIDTH = 9.0  # inches; the document scales it to the page
+_DPI = 100
+# Inks that the document replaces by its own, so that a figure follows its light or dark page.
+_INKS = {"#010203": "currentColor", "#040506": "var(--dim)", "#070809": "var(--paper)", "#0a0b0c": "var(--soft)"}
+_PAGE = Pen(*_INKS)
+_PRINT = Pen("#1d242b", "#5b666d", "#ffffff", "#eef0ee")
+_SETTINGS = {
+    "font.family": "DejaVu Sans",
+    "font.size": 9.5,
+    "text.parse_math": False,
+    "axes.formatter.use_mathtext": False,
+    "axes.unicode_minus": True,
+    "axes.linewidth": 0.7,
+    "svg.fonttype": "none",
+    "svg.hashsalt": "deflect",
+    "hatch.linewidth": 0.5,
+}
+# Settings of matplotlib are one for the whole process: one figure at a time.
+_ONE_AT_A_TIME = threading.Lock()
+
+Draw = Callable[[Any, Pen], None]
+
+
+def gap_map(analysis: Analysis) -> Markup:
+    """Gap between die base and bolster under force, in plan."""
+    return _svg("gap", 4.9, lambda figure, pen: drawing_maps.gap(figure.subplots(), pen, analysis))
+
+
+def force_plan(analysis: Analysis) -> Markup:
+    """Bolster, bed opening, die and force patterns, in plan."""
+    return _svg("plan", 5.4, lambda figure, pen: drawing_maps.forces(figure.subplots(), pen, analysis))
+
+
+def contact_map(analysis: Analysis) -> Markup:
+    """Contact and its pressure, in plan."""
+    return _svg("contact", 4.9, lambda figure, pen: drawing_maps.contact(figure.subplots(), pen, analysis))
+
+
+def face_map(analysis: Analysis) -> Markup:
+    """Face error after the best rigid fit, in plan."""
+    return _svg("face", 4.9, lambda figure, pen: drawing_maps.face(figure.subplots(), pen, analysis))
+
+
+def cut_through(analysis: Analysis) -> Markup:
+    """Table and die cut along x and along y, heights exaggerated."""
+    return _svg("cut", 7.4, lambda figure, pen: drawing_sections.both(figure, pen, analysis))
+
+
+def creep_path(analysis: Analysis, tolerance: float) -> Markup:
+    """Shift of the die over strokes, with its range and the tolerance (mm)."""
+    return _svg("creep", 3.3, lambda figure, pen: drawing_strokes.creep(figure, pen, analysis, tolerance))
+
+
+def readme_picture(advice: Advice) -> bytes:
+    """Gap map and section side by side, as a PNG 1100 pixels wide."""
+    analysis = advice.assessment.analysis
+
+    def draw(figure: Any, pen: Pen) -> None:
+        left, right = figure.subplots(1, 2, gridspec_kw={"width_ratios": (1.12, 1)})
+        drawing_maps.gap(left, pen, analysis)
+        drawing_sections.one(right, pen, analysis, "x")
+
+    with _canvas(11.0, 3.9, _PRINT, draw) as figure:
+        target = io.BytesIO()
+        figure.savefig(target, format="png", dpi=_DPI, metadata={"Software": None})
+        return target.getvalue()
+
+
+@contextmanager
+def _canvas(width: float, height: float, pen: Pen, draw: Draw) -> Iterator[Any]:
+    """A drawn figure, under our settings, which end with it."""
+    import matplotlib
+    from matplotlib.figure import Figure
+
+    with _ONE_AT_A_TIME, matplotlib.rc_context():
+        matplotlib.rcdefaults()
+        matplotlib.rcParams.update(_SETTINGS | {
+            "text.color": pen.ink, "axes.labelcolor": pen.ink, "axes.edgecolor": pen.dim, "xtick.color": pen.dim,
+            "ytick.color": pen.dim, "xtick.labelcolor": pen.ink, "ytick.labelcolor": pen.ink,
+        })  # fmt: skip
+        figure = Figure(figsize=(width, height), layout="constrained")
+        figure.patch.set_facecolor(pen.paper)
+        figure.patch.set_visible(pen is _PRINT)
+        draw(figure, Pen(pen.ink, pen.dim, pen.paper, pen.soft, banded))
+        yield figure
+
+
+def _svg(name: str, height: float, draw: Draw) -> Markup:
+    with _canvas(_WIDTH, height, _PAGE, draw) as figure:
+        target = io.StringIO()
+        figure.savefig(target, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
+    return Markup(inline(target.getvalue(), name))
+
+
+def inline(svg: str, name: str) -> str:
+    """An SVG file's text as a part of a document: its own ids, the document's inks, nothing to fetch."""
+    svg = svg[svg.index("<svg") :]
+    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, flags=re.DOTALL)
+    head, _, body = svg.partition(">")
+    box = re.search(r'viewBox="[^"]*"', head)
+    assert box is not None
+    body = re.sub(r' id="', f' id="{name}-', body)
+    body = re.sub(r"url\(#", f"url(#{name}-", body)
+    body = re.sub(r'(?:xlink:)?href="#', f'href="#{name}-', body)
+    body = re.sub(r' d="([^"]*)"', lambda d: re.sub(r"(\.\d\d)\d+", r"\1", d[0]), body)
+    for ink, meant in _INKS.items():
+        body = body.replace(ink, meant)
+    return f'<svg {box[0]} role="img" font-family="\'DejaVu Sans\', \'Liberation Sans\', sans-serif">{body}'
+
+
+def banded(values: Floats, zero: float | None = None) -> Bands:
+    """Bands at round numbers over the finite values, and their colours; from ``zero`` on where it is given."""
+    import matplotlib
+    from matplotlib.colors import BoundaryNorm
+    from matplotlib.ticker import MaxNLocator
+
+    finite = values[np.isfinite(values)]
+    low = zero if zero is not None else float(finite.min(initial=0.0))
+    high = float(finite.max(initial=low))
+    if high - low < 1e-6:
+        high = low + 1e-3
+    edges = MaxNLocator(nbins=BANDS, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
+    colours = matplotlib.colormaps["viridis"]
+    return Bands(colours, BoundaryNorm(edges, colours.N), edges)

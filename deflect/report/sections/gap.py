@@ -1,0 +1,34 @@
+"""Where the base hangs free."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from deflect.findings import Advice
+from deflect.mechanics.solution import CLOSED
+from deflect.report import figures, wording
+from deflect.report.markup import render
+
+ORDER = 40
+HEADING = "Gap below the die"
+
+_TEMPLATE = """\
+<p>Greatest gap <b>{{ solution.greatest_gap | mm }}</b> {{ place }} ({{ point }} from the middle of the base);
+{{ solution.centre_gap | mm }} below its very middle.</p>
+<figure>{{ picture }}<figcaption>Each square is one contact patch. A gap below {{ closed | micro }} counts as
+contact.</figcaption></figure>
+"""
+
+
+def fragment(advice: Advice) -> Markup:
+    """The gap map."""
+    analysis = advice.assessment.analysis
+    solution = analysis.solution
+    return render(
+        _TEMPLATE,
+        solution=solution,
+        place=wording.place(*solution.greatest_gap_at, analysis.case.die.base.plan),
+        point=wording.point(*solution.greatest_gap_at),
+        picture=figures.gap_map(analysis),
+        closed=CLOSED,
+    )

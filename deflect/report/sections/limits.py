@@ -1,0 +1,36 @@
+"""What the model does not know."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from deflect.findings import Advice
+from deflect.report.markup import render
+
+ORDER = 140
+HEADING = "What this model leaves out"
+
+_TEMPLATE = """\
+<ul>
+<li>Bolster and die base are plates that bend and shear. The bolster's pin holes and cut-outs count, its T-slots do not;
+the base counts as a solid block, whatever ribs and pockets it has. Against solid bodies such plates are 1 to 3 % off in
+their deflection, about 4 % in the greatest gap and 0.04 in the contact share.</li>
+<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts adds to what
+is shown here.</li>
+<li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
+<li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That is
+why the creep has the widest range of all.</li>
+<li>The force is put on slowly. Impact, snap-through and vibration are not computed, nor is heat.</li>
+<li>The bed is a bedding of even stiffness below the land{{ origin }}.</li>
+{% if bedded %}<li>The bedded state is that of the press and force in the case file; a die that was bedded in again
+since then starts from there.</li>{% endif %}
+<li>Everything here is computed, nothing is measured: dial readings on the press come before any of it.</li>
+</ul>
+"""
+
+
+def fragment(advice: Advice) -> Markup:
+    """Limits of the model, in words."""
+    case = advice.assessment.analysis.case
+    origin = case.press.bed.land.origin
+    return render(_TEMPLATE, origin=f" ({origin})" if origin else "", bedded=case.die.bedded is not None)

@@ -1,0 +1,38 @@
+"""The headline numbers with their ranges."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from deflect.findings import Advice
+from deflect.report.headlines import headlines
+from deflect.report.markup import render
+
+ORDER = 20
+HEADING = "The numbers that matter"
+
+_TEMPLATE = """\
+<div class="wide"><table>
+<thead><tr><th>Number</th><th class="n">usual</th><th>range</th><th class="n">limit</th><th>where</th>
+<th>moved most by</th></tr></thead>
+<tbody>
+{% for number in numbers %}
+<tr><td>{{ number.title }}</td>
+<td class="n{% if number.exceeds %} breaks{% endif %}">{{ number.value.nominal | figure(number.unit) }}</td>
+<td>{{ number.value | span(number.unit) }}</td>
+<td class="n">{% if number.limit is not none %}{{ "≤" if number.at_most else "≥" }}
+{{ number.limit | figure(number.unit) }}{% endif %}</td>
+<td>{{ [number.where, number.note] | select | join("; ") }}</td>
+<td>{{ number.driver }}</td></tr>
+{% endfor %}
+</tbody></table></div>
+<p class="dim">{% if samples %}The ranges come from {{ samples }} solutions with the inputs that are never known
+exactly (friction, side thrust, bed stiffness and the like) drawn from their own ranges.{% else %}
+No ranges were solved: these are the usual values only.{% endif %}</p>
+"""
+
+
+def fragment(advice: Advice) -> Markup:
+    """Each headline number: usual value, range, limit, place, driver."""
+    analysis = advice.assessment.analysis
+    return render(_TEMPLATE, numbers=headlines(analysis), samples=analysis.spread.samples)

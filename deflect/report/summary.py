@@ -1,0 +1,167 @@
+"""The answer on the terminal, to be read in ten seconds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from deflect.findings import Advice, Finding, Outcome, Status, Verdict, Warned
+from deflect.report.headlines import Headline, headlines
+from deflect.report.wording import bare, bound, figure, force, listed, name, ranged, sentence, unit_shown
+
+_FIRST_REMEDIES = 3
+_STYLE = {
+    Verdict.FIT: "bold green",
+    Verdict.WITH_MEASURES: "bold yellow",
+    Verdict.NOT_FIT: "bold red",
+    Verdict.UNDECIDED: "bold magenta",
+}
+
+
+def print_summary(advice: Advice, console: Console, report_path: Path | None = None) -> None:
+    """Verdict, forces, headline numbers, rules, remedies and cautions."""
+    analysis = advice.assessment.analysis
+    die, press = analysis.case.die, analysis.case.press
+    _say(console, f"{name(die.name)} on {name(press.name)}", style="bold")
+    _say(console, f"Verdict: {advice.verdict.value.upper()}", style=_STYLE[advice.verdict])
+    for reason in advice.reasons:
+        _say(console, sentence(reason), indent=2)
+    for decider in advice.deciders:
+        _say(console, f"would decide: {sentence(decider)}", indent=2)
+    _forces(advice, console)
+    _numbers(headlines(analysis), console)
+    _rules(advice.assessment.findings, console)
+    _remedies(advice, console)
+    _cautions(advice.cautions, console)
+    if report_path is not None:
+        _head(console, "Report")
+        _say(console, sentence(str(report_path)), indent=2)
+
+
+def _say(console: Console, text: str, indent: int = 0, style: str = "") -> None:
+    console.print(Padding(Text(text, style=style), (0, 0, 0, indent), expand=False))
+
+
+def _head(console: Console, text: str) -> None:
+    console.print()
+    _say(console, text, style="bold")
+
+
+def _forces(advice: Advice, console: Console) -> None:
+    case = advice.assessment.analysis.case
+    stands = "hangs from the bolster" if case.cushion_hangs else "stands on the bed"
+    cushion = force(case.die.cushion_force) + (f" ({stands})" if case.die.cushion_force else "")
+    _head(console, "Forces")
+    _say(
+        console,
+        f"working {force(case.die.working_force)}   cushion {cushion}   table {force(case.table_force)}",
+        indent=2,
+    )
+
+
+def _numbers(numbers: Iterable[Headline], console: Console) -> None:
+    _head(console, "Numbers")
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
+    table.add_column("", no_wrap=False)
+    table.add_column("usual", justify="right", no_wrap=True)
+    table.add_column("range", no_wrap=True)
+    table.add_column("limit", no_wrap=True)
+    for number in numbers:
+        told = ", ".join(part for part in (number.where, number.note) if part)
+        label = Text(number.title)
+        if told:
+            label.append(f"\n  {told}", style="dim")
+        low, high = bare(number.value.low, number.unit), bare(number.value.high, number.unit)
+        table.add_row(
+            label,
+            Text(figure(number.value.nominal, number.unit), style="bold red" if number.exceeds else "bold"),
+            Text("" if low == high else f"{low} to {high}"),
+            Text("" if number.limit is None else f"≤ {bare(number.limit, number.unit)}"),
+        )
+    console.print(Padding(table, (0, 0, 0, 2), expand=False))
+
+
+def _rules(findings: tuple[Finding, ...], console: Console) -> None:
+    groups = (
+        (Status.BREAKS, "Rules that break", "red"),
+        (Status.UNDECIDED, "Rules left undecided", "magenta"),
+        (Status.NOT_CHECKED, "Rules not checked", ""),
+    )
+    for status, heading, style in groups:
+        told = [f for f in findings if f.status is status]
+        if not told:
+            continue
+        _head(console, heading)
+        for finding in told:
+            _say(console, f"{finding.rule.title}: {_told(finding)}", indent=2, style=style)
+    holding = sum(f.status is Status.HOLDS for f in findings)
+    _head(console, f"{holding} of {len(findings)} rules hold")
+
+
+def _told(finding: Finding) -> str:
+    reading, unit = finding.reading, finding.rule.unit
+    if reading is None:
+        return sentence(finding.reason) or "no reason given"
+    parts = [f"{ranged(reading.value, unit)}, {bound(reading.limit, unit, reading.at_most)}"]
+    parts += [sentence(part) for part in (reading.where, reading.note, finding.reason) if part]
+    return "; ".join(parts)
+
+
+def _remedies(advice: Advice, console: Console) -> None:
+    if not advice.outcomes:
+        return
+    _head(console, "Remedies, each solved anew")
+    before = headlines(advice.assessment.analysis)
+    titles = {f.rule.id: f.rule.title for f in advice.assessment.findings}
+    for number, outcome in enumerate(advice.outcomes[:_FIRST_REMEDIES], 1):
+        _remedy(number, outcome, before, titles, console)
+    more = len(advice.outcomes) - _FIRST_REMEDIES
+    if more > 0:
+        _say(console, f"{more} more in the report", indent=2)
+
+
+def _remedy(
+    number: int, outcome: Outcome, before: tuple[Headline, ...], titles: dict[str, str], console: Console
+) -> None:
+    remedy, proposal = outcome.remedy, outcome.proposal
+    _say(console, f"{number} {remedy.title}: {sentence(proposal.size)}", indent=2, style="bold")
+    lines = [f"{word} {listed([titles.get(r, r) for r in rules])}" for word, rules in rules_moved(outcome) if rules]
+    lines += [changes(before, headlines(outcome.analysis))]
+    lines += [f"effort: {remedy.effort}", f"drawback: {remedy.drawback}"]
+    lines += [f"hazard: {text}" for text in hazards(outcome)]
+    for line in lines:
+        if line:
+            _say(console, sentence(line), indent=6)
+
+
+def rules_moved(outcome: Outcome) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Which rules a remedy cures, leaves and worsens."""
+    return (("cures:", outcome.cured), ("leaves:", outcome.left), ("worsens:", outcome.worsened))
+
+
+def hazards(outcome: Outcome) -> list[str]:
+    """The remedy's hazard and the proposal's own."""
+    return [text for text in dict.fromkeys((outcome.remedy.hazard, outcome.proposal.hazard)) if text]
+
+
+def changes(before: tuple[Headline, ...], after: tuple[Headline, ...]) -> str:
+    """The headline numbers that a remedy changes: "sag 0.41 → 0.36 mm"."""
+    told = []
+    for old, new in zip(before, after, strict=True):
+        was, now = bare(old.value.nominal, old.unit), bare(new.value.nominal, new.unit)
+        if was != now:
+            told.append(f"{old.title[0].lower()}{old.title[1:]} {was} → {now} {unit_shown(old.unit)}")
+    return "; ".join(told)
+
+
+def _cautions(cautions: tuple[Warned, ...], console: Console) -> None:
+    _head(console, "Cautions")
+    for caution in cautions:
+        told = " ".join(caution.numbers) or " ".join(caution.words)
+        _say(console, f"! {caution.heading}: {sentence(told)}", indent=2)
+        _say(console, sentence(caution.defer), indent=4)

@@ -1,0 +1,91 @@
+"""Report files on disk: all of them or none, and never over somebody else's."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from types import MappingProxyType
+
+from deflect.faults import OutputRefused, printable
+from deflect.findings import Advice
+from deflect.report import document, fields
+from deflect.report.data import WRITTEN_BY, as_json
+
+RESULT = "result.json"
+_WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
+    RESULT: lambda advice, path: _write_text(result_text(advice), path),
+    "report.html": lambda advice, path: _write_text(document.document(advice), path),
+    "table.vtu": lambda advice, path: fields.write_table(advice.assessment.analysis, path),
+    "die.vtu": lambda advice, path: fields.write_die(advice.assessment.analysis, path),
+})  # fmt: skip
+FILES = tuple(_WRITERS)
+"""Names of the files of a report; the first one tells that the others are ours."""
+
+_WORDS = MappingProxyType({
+    errno.ENOSPC: "the disk is full: make room, or choose a folder on another disk",
+    errno.EDQUOT: "your share of the disk is used up: make room, or choose another folder",
+    errno.EROFS: "the disk is read-only: choose a folder on another disk",
+    errno.EACCES: "writing is not allowed there: choose a folder of your own, or have the rights changed",
+    errno.EPERM: "writing is not allowed there: choose a folder of your own, or have the rights changed",
+    errno.ENAMETOOLONG: "the name is too long: choose a shorter one",
+    errno.ENOTDIR: "a part of the name is a file, not a folder: choose another folder",
+    errno.EISDIR: "a folder has the name of a report file: move it away, or choose another folder",
+})  # fmt: skip
+
+
+def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
+    """Write all files of a report into ``folder``, made where it is missing. Returns their paths.
+
+    Everything is written aside first and then put in place, so that no half file is ever seen.
+    Raises OutputRefused, which says what to do.
+    """
+    place = Path(folder)
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        _refuse_foreign(place)
+        with tempfile.TemporaryDirectory(prefix=".deflect-", dir=place) as aside:
+            for file, write in _WRITERS.items():
+                write(advice, Path(aside) / file)
+            for file in FILES:
+                os.replace(Path(aside) / file, place / file)
+    except FileExistsError:
+        raise OutputRefused(f"{_shown(place)} is a file, not a folder: name a folder for the report") from None
+    except (OSError, ValueError) as error:
+        number = error.errno if isinstance(error, OSError) else None
+        words = _WORDS.get(number or 0) or printable(str(error))
+        raise OutputRefused(f"The report cannot be written to {_shown(place)}: {words}") from None
+    return tuple(place / file for file in FILES)
+
+
+def result_text(advice: Advice) -> str:
+    """The JSON output as text."""
+    return json.dumps(as_json(advice), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _write_text(text: str, path: Path) -> None:
+    path.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _refuse_foreign(place: Path) -> None:
+    """Refuse a folder that holds a file of a report's name which no report of ours left there."""
+    there = [file for file in FILES if (place / file).exists()]
+    if there and not _is_ours(place / RESULT):
+        raise OutputRefused(
+            f"{_shown(place)} already holds {there[0]}, which is not from an earlier report: "
+            "move it away, or choose another folder"
+        )
+
+
+def _is_ours(result: Path) -> bool:
+    if not result.is_file():
+        return False
+    with result.open(encoding="utf-8", errors="replace") as file:
+        return f'"written_by": "{WRITTEN_BY}"' in file.read(200)
+
+
+def _shown(place: Path) -> str:
+    return printable(str(place), 200)

@@ -1,0 +1,193 @@
+"""One advice for all report tests: real mechanics, a handful of made-up rules, a remedy and a caution."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from deflect.casefile import read_case
+from deflect.findings import (
+    Advice,
+    Analysis,
+    CreepResult,
+    Finding,
+    MeshError,
+    NotChecked,
+    Outcome,
+    Assessment,
+    Proposal,
+    Reading,
+    Remedy,
+    Rule,
+    Spread,
+    Status,
+    Trouble,
+    Verdict,
+    Warned,
+)
+from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
+from deflect.mechanics.solution import solve
+from deflect.mechanics.standing import Assumptions, stand
+from deflect.mechanics.stroke import Drives, creep, solve_course
+from deflect.model.case import Case
+from deflect.model.die import Shim
+from deflect.model.values import Interval, Rectangle, StatedInput
+from deflect.sources import PRACTICE, Source, Tag
+
+HOSTILE = "<script>alert('x')</script> [bold]die[/bold] $x_2$ {{ 7*7 }} & \x1b[31m\u202e\x00 " + "long" * 100
+"""A name that tries to be markup, mathematics, a template and a control sequence."""
+
+
+def around(value: float, share: float = 0.2) -> Interval:
+    """The value with a range."""
+    return Interval(value * (1 - share), value, value * (1 + share))
+
+
+def analyse(case: Case) -> Analysis:
+    """A case solved at its usual inputs, with invented ranges."""
+    land = bed_stiffness(case.press)
+    standing = stand(case)
+    assumptions = Assumptions(land.nominal)
+    states, course = solve_course(standing, assumptions)
+    solution = solve(standing, assumptions, states[0], states[-1])
+    march = creep(course, Drives(case.press.friction.nominal, 0.0, case.die.side_thrust.nominal, 0.0, 1.0, 1500.0))
+    free = float(math.hypot(march.shift[0], march.shift[1]))
+    spread = Spread(
+        sag=around(max(solution.sag.along_x, solution.sag.along_y)),
+        sag_slope=around(solution.sag.slope),
+        gap=around(solution.greatest_gap),
+        contact_share=Interval(
+            0.8 * solution.contact_share, solution.contact_share, min(1.0, 1.2 * solution.contact_share)
+        ),
+        face=around(solution.face.error_range),
+        creep=around(free, 0.6),
+        samples=16,
+        drivers=(("sag", "stiffness of the land"), ("gap", "stiffness of the land"), ("creep", "friction")),
+    )
+    return Analysis(
+        case=case,
+        solution=solution,
+        face=solution.face,
+        creep=CreepResult(free, math.atan2(march.shift[1], march.shift[0]), march, case.die.placing.keyed),
+        spread=spread,
+        bed_stiffness=land,
+        acceptance_slope=acceptance_sag(case.press, land.nominal).slope,
+        mesh_error=MeshError(0.001, 0.002, 0.001, 0.02),
+    )
+
+
+def _nothing(analysis: Analysis) -> NotChecked:
+    return NotChecked("not asked here")
+
+
+def rule(identity: str, trouble: Trouble, unit: str) -> Rule:
+    """A rule that is only shown."""
+    return Rule(
+        id=identity,
+        title=f"{trouble.value.capitalize()} in bounds",
+        question=f"Does the {trouble.value} stay in bounds?",
+        trouble=trouble,
+        unit=unit,
+        formula="number = what is measured",
+        why="Beyond it the part suffers.",
+        source=PRACTICE,
+        breaks="a case that breaks it",
+        holds="a case that holds it",
+        measure=_nothing,
+    )
+
+
+def finding(known: Rule, status: Status, value: Interval | None, limit: float | None, where: str = "") -> Finding:
+    """A finding with a reading, or without where there is no value."""
+    if value is None:
+        return Finding(known, status, None, "the press file gives no permitted offset")
+    return Finding(known, status, Reading(value, limit, True, where))
+
+
+def findings_of(analysis: Analysis) -> tuple[Finding, ...]:
+    """Five findings, one of each status."""
+    gap = analysis.spread.gap
+    return (
+        finding(rule("table-sag", Trouble.SAG, "mm/m"), Status.HOLDS, around(0.08), 0.17),
+        finding(
+            rule("gap", Trouble.GAP, "mm"),
+            Status.BREAKS if gap.nominal > 0.05 else Status.HOLDS,
+            gap,
+            0.05,
+            "below the middle of the base",
+        ),
+        finding(rule("creep-strokes", Trouble.CREEP, "strokes"), Status.UNDECIDED, Interval(9e3, 2e4, math.inf), 1e4),
+        finding(rule("offset", Trouble.OFFSET, "mm"), Status.NOT_CHECKED, None, None),
+        finding(rule("pressure", Trouble.PRESSURE, "MPa"), Status.REPORTED, Interval.exactly(12.3), None),
+    )
+
+
+def advise_by_hand(case: Case) -> Advice:
+    """An advice with one remedy that cures the gap."""
+    before = analyse(case)
+    shim = Shim(Rectangle(0.0, 0.0, 1200.0, 600.0), 0.05)
+    placing = replace(case.die.placing, shims=(*case.die.placing.shims, shim))
+    better = replace(case, die=replace(case.die, placing=placing))
+    after = analyse(better)
+    remedy = Remedy(
+        id="shim",
+        title="Captive shim below the void",
+        cures=frozenset({Trouble.GAP}),
+        effort="half a day, toolroom",
+        hours=4.0,
+        who="toolroom",
+        when="before the next tryout",
+        drawback="Holds for this press only; must come out on any other.",
+        hazard="A shim that comes loose travels; it must be captive.",
+        source=PRACTICE,
+        proposals=lambda analysis: iter(()),
+    )
+    caution = Warned(
+        id="lifting",
+        heading="Lifting the die",
+        words=("Nobody under a raised load or in its swing.", "Die blocks in before hands go in."),
+        numbers=("Lower half 9.5 t, upper half 8.2 t.", "Sling leg at 60 degree to the level, two legs counted: 54 kN."),
+        defer="The lift is approved by a competent person under local rules, not by this program.",
+        source=Source("statics", Tag.DERIVED),
+    )
+    locked = replace(caution, id="energy", heading="Energy locked out", numbers=())
+    return Advice(
+        verdict=Verdict.WITH_MEASURES,
+        reasons=("The gap below the middle is greater than allowed; a shim cures it.",),
+        assessment=Assessment(before, findings_of(before)),
+        outcomes=(Outcome(remedy, Proposal(better, "0.05 mm, 1200 x 600 mm"), after, findings_of(after),
+                          ("gap",), ("creep-strokes",), ("table-sag",), True),),
+        cautions=(caution, locked),
+        deciders=("friction between base and bolster",),
+    )  # fmt: skip
+
+
+def hostile_case() -> Case:
+    """A case all of whose names are hostile."""
+    case = read_case("rowan-trim", "alder-10mn")
+    stated = StatedInput(HOSTILE, HOSTILE, HOSTILE, False)
+    die = replace(
+        case.die,
+        name=HOSTILE,
+        note=HOSTILE,
+        patterns=tuple(replace(p, name=HOSTILE) for p in case.die.patterns),
+        inputs=(*case.die.inputs, stated),
+    )
+    steel = replace(case.press.bolster.material, name=HOSTILE)
+    press = replace(case.press, name=HOSTILE, note=HOSTILE, bolster=replace(case.press.bolster, material=steel))
+    return Case(press, die)
+
+
+@pytest.fixture(scope="session")
+def advice() -> Advice:
+    """A trim die on a press, with a remedy."""
+    return advise_by_hand(read_case("rowan-trim", "alder-10mn"))
+
+
+@pytest.fixture(scope="session")
+def hostile() -> Advice:
+    """The same with hostile names everywhere."""
+    made = advise_by_hand(hostile_case())
+    return replace(made, reasons=(f"{HOSTILE} breaks.",))
