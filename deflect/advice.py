@@ -32,8 +32,8 @@ from deflect.mechanics.analysis import USUAL_SAMPLES, Analysis, analyse
 from deflect.model.case import Case
 from deflect.model.values import Interval
 
-# Draws of the ranges for a remedy that cures at the usual values: enough to see whether it also holds at the ends.
-REMEDY_SAMPLES = 8
+# Draws of the ranges for the best remedies: the same draws as for the case itself, so that both compare.
+REMEDY_SAMPLES = USUAL_SAMPLES
 # How many remedies are solved over their ranges: the first, and the second where the first is no cure.
 MOST_CONFIRMED = 2
 _WRONG = (Status.BREAKS, Status.UNDECIDED)
@@ -177,13 +177,25 @@ def _severity(finding: Finding) -> int:
 
 
 def _least_that_cures(tried: list[Outcome]) -> Outcome:
-    """The first proposal that cures most and harms least."""
+    """The first proposal that cures most and harms least; where none cures, the one that relieves most."""
 
     def merit(outcome: Outcome) -> tuple[int, int]:
         return (-len(outcome.worsened), len(outcome.cured))
 
     best = max(merit(o) for o in tried)
-    return next(o for o in tried if merit(o) == best)
+    equal = [o for o in tried if merit(o) == best]
+    return equal[0] if equal[0].cured else min(equal, key=_strain)
+
+
+def _strain(outcome: Outcome) -> float:
+    """How far the troubles that the remedy is for still are from their limits: sum of value / limit."""
+    total = 0.0
+    for finding in outcome.findings:
+        reading = finding.reading
+        if finding.rule.trouble in outcome.remedy.cures and reading is not None and reading.limit is not None:
+            value, limit = reading.value.nominal, reading.limit
+            total += value / limit if reading.at_most else limit / max(value, 1.0)
+    return total
 
 
 def _rank(outcome: Outcome) -> tuple[int, int, float]:

@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -34,6 +35,8 @@ _NEWTON_STEPS = 60
 _HALVINGS = 40
 # Residual of the in-plane balance, as a share of the friction that is there.
 _BALANCED = 1e-10
+# Added to the tangent's diagonal, as a share of its trace, so that it stays definite when all slide one way.
+_DEFINITE = 1e-9
 _ROUND_OFF = 4 * np.finfo(float).eps
 # Strokes after which an unsteady march is given up and said to be unsteady.
 _MOST_STROKES = 24
@@ -70,6 +73,15 @@ class Footing:
     places: Floats
     friction: float
     stiffness: Floats
+
+    @cached_property
+    def lever(self) -> tuple[Floats, Floats]:
+        """Motion of the patches (2 n, 3) under shift and turn, the turn scaled to a length; and that scale (3,)."""
+        x, y = self.places.T
+        arm = max(float(np.hypot(x, y).max(initial=1.0)), 1.0)
+        one, none = np.ones_like(x), np.zeros_like(x)
+        motion = np.stack([np.column_stack([one, none, -y / arm]), np.column_stack([none, one, x / arm])], axis=1)
+        return motion.reshape(-1, 3), np.array([1.0, 1.0, 1.0 / arm])
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,51 +138,46 @@ def march(footing: Footing, stroke: Sequence[Stance], strokes: int = _MOST_STROK
 
 def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState, float]:
     """The next state of the contact, and the in-plane imbalance that is left as a share of friction."""
-    limit = footing.friction * stance.normal
-    origin = stance.breathing - state.slid
-    x, y = footing.places.T
-    lever = np.stack(
-        [
-            np.column_stack([np.ones_like(x), np.zeros_like(x), -y]),
-            np.column_stack([np.zeros_like(x), np.ones_like(x), x]),
-        ]
-    )  # (2, n, 3)
-    arm = max(float(np.hypot(x, y).max(initial=1.0)), 1.0)
-    scale = np.array([1.0, 1.0, 1.0 / arm])
-    lever = lever * scale
+    stiffness, limit = footing.stiffness, footing.friction * stance.normal
+    lever, scale = footing.lever
+    origin = (stance.breathing - state.slid).ravel()
     thrust = stance.thrust * scale
     size = max(float(limit.sum()), float(np.abs(thrust).max()), 1e-9)
 
     def energy_of(shift: Floats) -> tuple[float, Floats, Floats]:
-        stretch = origin + np.einsum("kni,i->nk", lever, shift)
-        length = np.hypot(*stretch.T)
-        elastic = footing.stiffness * length
-        sliding = elastic > limit
-        store = np.where(sliding, limit * (length - limit / (2 * footing.stiffness)), 0.5 * elastic * length)
+        stretch = (origin + lever @ shift).reshape(-1, 2)
+        length = np.hypot(stretch[:, 0], stretch[:, 1])
+        elastic = stiffness * length
+        store = np.where(elastic > limit, limit * (length - limit / (2 * stiffness)), 0.5 * elastic * length)
         return float(store.sum() - thrust @ shift), stretch, length
+
+    def slopes_of(stretch: Floats, length: Floats) -> tuple[Floats, Floats, Floats, float]:
+        safe = np.maximum(length, 1e-300)
+        secant = np.minimum(stiffness, limit / safe)
+        gradient = (secant[:, None] * stretch).ravel() @ lever - thrust
+        return safe, secant, gradient, float(np.abs(gradient).max()) / size
 
     shift = state.shift / scale
     energy, stretch, length = energy_of(shift)
     residual = np.inf
     for _ in range(_NEWTON_STEPS):
-        safe = np.maximum(length, 1e-300)
-        secant = np.minimum(footing.stiffness, limit / safe)
-        force = secant[:, None] * stretch
-        gradient = np.einsum("kni,nk->i", lever, force) - thrust
-        residual = float(np.abs(gradient).max()) / size
+        safe, secant, gradient, residual = slopes_of(stretch, length)
         if residual < _BALANCED:
             break
-        direction = stretch / safe[:, None]
-        # A sliding patch resists only across its sliding; the secant keeps the matrix definite.
-        along = np.where(footing.stiffness * length > limit, secant, 0.0)
-        hessian = np.einsum("kni,n,knj->ij", lever, secant, lever)
-        radial = np.einsum("kni,nk->ni", lever, direction)
-        hessian = hessian - np.einsum("ni,n,nj->ij", radial, along, radial)
-        hessian += 1e-9 * max(float(np.trace(hessian)), 1e-12) * np.eye(3)
+        # A sliding patch resists only across its sliding, which its secant along it takes back.
+        along = np.where(stiffness * length > limit, secant, 0.0)
+        radial = np.einsum("nk,nki->ni", stretch / safe[:, None], lever.reshape(-1, 2, 3))
+        hessian = lever.T @ (np.repeat(secant, 2)[:, None] * lever) - radial.T @ (along[:, None] * radial)
+        hessian += _DEFINITE * max(float(np.trace(hessian)), 1e-12) * np.eye(3)
         move = -np.linalg.solve(hessian, gradient)
         slope = float(gradient @ move)
         if -slope <= _ROUND_OFF * max(abs(energy), 1e-300):
-            break  # the energy cannot resolve a further step
+            # The energy cannot resolve a further step: go on only while the balance gets better.
+            trial, stretch_t, length_t = energy_of(shift + move)
+            if slopes_of(stretch_t, length_t)[-1] >= residual:
+                break
+            shift, energy, stretch, length = shift + move, trial, stretch_t, length_t
+            continue
         factor = 1.0
         for _ in range(_HALVINGS):
             trial, stretch_t, length_t = energy_of(shift + factor * move)
@@ -181,6 +188,5 @@ def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState,
             break
         shift, energy, stretch, length = shift + factor * move, trial, stretch_t, length_t
     safe = np.maximum(length, 1e-300)
-    share_left = np.minimum(1.0, limit / np.maximum(footing.stiffness * safe, 1e-300))
-    slid = state.slid + stretch * (1.0 - share_left)[:, None]
-    return SlipState(shift * scale, slid), residual
+    held = np.minimum(1.0, limit / np.maximum(stiffness * safe, 1e-300))
+    return SlipState(shift * scale, state.slid + stretch * (1.0 - held)[:, None]), residual

@@ -314,7 +314,7 @@ def _spread_of_contact(centre: Floats, force: Floats, plan: Rectangle) -> tuple[
 
 
 def _pressure_inside(standing: Standing, pressure: Floats) -> float:
-    """Greatest pressure over patches all of whose eight neighbours bear too."""
+    """Greatest pressure over patches all of whose eight neighbours bear too, at least the mean over the bearing."""
     nx, ny = standing.base.grid
     bears = np.zeros((nx + 2, ny + 2), dtype=bool)
     bears[1:-1, 1:-1] = standing.bears.reshape(nx, ny)
@@ -323,7 +323,8 @@ def _pressure_inside(standing: Standing, pressure: Floats) -> float:
         for b in range(3):
             inner &= bears[a : a + nx, b : b + ny]
     values = pressure.reshape(nx, ny)[inner]
-    return float(values.max()) if values.size else float(np.nanmax(pressure))
+    mean = np.nansum(pressure[standing.bears] * standing.contact_area) / standing.contact_area.sum()
+    return float(max(mean, values.max(initial=0.0)))
 
 
 def _section(standing: Standing, table_motion: Floats, base_motion: Floats, along: str) -> Section:

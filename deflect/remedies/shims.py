@@ -29,7 +29,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         thickest = max(s.thickness for s in shims)
         yield Proposal(
             replace(case, die=replace(case.die, placing=placing)),
-            f"{len(shims)} fields of about {FIELD:.0f} mm, {STEP:.2f} to {thickest:.2f} mm thick",
+            f"{len(shims)} fields of about {FIELD:.0f} mm, "
+            + (f"{STEP:.2f} to {thickest:.2f} mm thick" if thickest > STEP else f"{STEP:.2f} mm thick"),
         )
 
 

@@ -14,8 +14,12 @@ from deflect.report import plan
 from deflect.report.pen import Pen
 from deflect.report.wording import name
 
-# Numbers written on a map: so many along the base's length and width.
+# Numbers written on a map: at most so many along the base's length and width.
 _ALONG, _ACROSS = 5, 3
+# Least distance between two of them, as shares of the bolster's length.
+_ROOM_ALONG, _ROOM_ACROSS = 0.09, 0.045
+# How far the outermost ones stand in from the ends, as a share of the extent.
+_INSET = 0.05
 _LABEL = {"fontsize": 8, "color": "#111111", "ha": "center", "va": "center", "zorder": 6}
 _BOX = {"boxstyle": "round,pad=0.15", "facecolor": "#ffffff", "edgecolor": "none", "alpha": 0.85}
 _MARKED = _BOX | {"edgecolor": "#111111", "alpha": 1.0}
@@ -31,10 +35,11 @@ def gap(ax: Any, pen: Pen, analysis: Analysis) -> None:
     _coloured(ax, pen, analysis, opened, "gap, mm", zero=0.0)
     x, y = solution.greatest_gap_at
     greatest = plan.placed(analysis.case, np.array([[x, y]]))[0]
-    _numbers(ax, analysis, np.where(bears, np.where(np.isnan(opened), 0.0, opened), np.nan), ".3f", greatest)
     ax.plot(*greatest, "o", ms=5, mfc="#ffffff", mec="#111111", zorder=7)
     lift = 0.13 * analysis.case.die.base.width * (-1 if y > 0.3 * analysis.case.die.base.width else 1)
-    ax.text(greatest[0], greatest[1] + lift, f"greatest {solution.greatest_gap:.3f} mm", bbox=_MARKED, **_LABEL)
+    above = greatest + (0.0, lift)
+    ax.text(*above, f"greatest {solution.greatest_gap:.3f} mm", bbox=_MARKED, **_LABEL)
+    _numbers(ax, analysis, np.where(bears, np.where(np.isnan(opened), 0.0, opened), np.nan), ".3f", (greatest, above))
     ax.set_title("Gap below the die base under force; grey: in contact", fontsize=10)
 
 
@@ -48,7 +53,7 @@ def contact(ax: Any, pen: Pen, analysis: Analysis) -> None:
     # Edge patches show a singular pressure: the colours end at the greatest one inside.
     ceiling = solution.pressure_inside if solution.pressure_inside > 0 else float(np.nanmax(pressure, initial=0.0))
     _coloured(ax, pen, analysis, np.minimum(pressure, ceiling), "pressure, MPa", zero=0.0)
-    _numbers(ax, analysis, pressure, ".1f", None)
+    _numbers(ax, analysis, pressure, ".1f")
     ax.set_title("Contact pressure under force; dotted: no contact", fontsize=10)
 
 
@@ -57,7 +62,7 @@ def face(ax: Any, pen: Pen, analysis: Analysis) -> None:
     error = np.where(analysis.face.in_face, analysis.face.error, np.nan)
     _ground(ax, pen, analysis.case)
     _coloured(ax, pen, analysis, error, "face error, mm (+ stands high)")
-    _numbers(ax, analysis, error, "+.3f", None)
+    _numbers(ax, analysis, error, "+.3f")
     said = "Change of the face since bedding-in" if analysis.case.die.bedded else "Face error"
     ax.set_title(f"{said}, after the best rigid fit", fontsize=10)
 
@@ -159,26 +164,35 @@ def _coloured(ax: Any, pen: Pen, analysis: Analysis, values: Floats, label: str,
     bar.outline.set_linewidth(0.5)
 
 
-def _numbers(ax: Any, analysis: Analysis, values: Floats, form: str, taken: Floats | None) -> None:
-    """Values written at places spread evenly over the base, none beside the place ``taken``."""
-    base = analysis.case.die.base.plan
+def _numbers(ax: Any, analysis: Analysis, values: Floats, form: str, taken: tuple[Floats, ...] = ()) -> None:
+    """Values written at places spread evenly over those that there are, none on a place that is ``taken``."""
+    known = np.isfinite(values)
+    if not known.any():
+        return
     centres = analysis.solution.patches.centre
-    for along in _spread(base.length, _ALONG):
-        for across in _spread(base.width, _ACROSS):
-            wanted = np.array([along, across])
-            candidates = np.where(np.isfinite(values), np.hypot(*(centres - wanted).T), np.inf)
-            nearest = int(np.argmin(candidates))
-            if candidates[nearest] > 0.6 * base.length / _ALONG:
+    low, high = centres[known].min(axis=0), centres[known].max(axis=0)
+    low, high = low + _INSET * (high - low), high - _INSET * (high - low)
+    written = list(taken)
+    bolster = analysis.case.press.bolster
+    room = np.array([_ROOM_ALONG * bolster.length, _ROOM_ACROSS * bolster.length])
+    columns, rows = (int(n) for n in np.clip((high - low) / room + 1, 1, (_ALONG, _ACROSS)))
+    for along in _spread(low[0], high[0], columns):
+        for across in _spread(low[1], high[1], rows):
+            distance = np.where(known, np.hypot(*(centres - (along, across)).T), np.inf)
+            nearest = int(np.argmin(distance))
+            if distance[nearest] > room[0]:
                 continue
             place = plan.placed(analysis.case, centres[nearest][None, :])[0]
-            if taken is not None and np.all(np.abs(place - taken) < (0.16 * base.length, 0.12 * base.width)):
+            if any(np.all(np.abs(place - other) < room) for other in written):
                 continue
+            written.append(place)
             ax.text(*place, _told(values[nearest], form), bbox=_BOX, **_LABEL)
+
+
+def _spread(low: float, high: float, count: int) -> Floats:
+    """So many places from end to end; the middle if one."""
+    return np.linspace(low, high, count) if count > 1 else np.array([(low + high) / 2])
 
 
 def _told(value: float, form: str) -> str:
     return "0" if value == 0 else format(value, form).replace("-", "−")
-
-
-def _spread(extent: float, count: int) -> Floats:
-    return np.linspace(-0.43 * extent, 0.43 * extent, count)

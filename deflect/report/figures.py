@@ -97,7 +97,7 @@ def _canvas(width: float, height: float, pen: Pen, draw: Draw) -> Iterator[Any]:
     with _ONE_AT_A_TIME, matplotlib.rc_context():
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_SETTINGS | {
-            "text.color": pen.ink, "axes.labelcolor": pen.ink, "axes.edgecolor": pen.dim, "xtick.color": pen.dim,
+            "axes.facecolor": pen.paper, "text.color": pen.ink, "axes.labelcolor": pen.ink, "axes.edgecolor": pen.dim, "xtick.color": pen.dim,
             "ytick.color": pen.dim, "xtick.labelcolor": pen.ink, "ytick.labelcolor": pen.ink,
         })  # fmt: skip
         figure = Figure(figsize=(width, height), layout="constrained")

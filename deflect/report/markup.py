@@ -31,6 +31,7 @@ def _environment() -> Environment:
         figure=wording.figure,
         span=wording.span,
         unit=wording.unit_shown,
+        residual=wording.residual,
     )
     return environment
 

@@ -8,7 +8,8 @@ STYLE = """
   --caution: #3a3014; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; max-width: 62rem; padding: 1.2rem 1.4rem 3rem; background: var(--paper); color: var(--ink);
-  font: 16px/1.5 "Liberation Sans", "DejaVu Sans", sans-serif; overflow-wrap: anywhere; }
+  font: 16px/1.5 "Liberation Sans", "DejaVu Sans", sans-serif; overflow-wrap: break-word; }
+h1, .free td { overflow-wrap: anywhere; }
 h1 { font-size: 1.7rem; line-height: 1.2; margin: .2rem 0 .6rem; }
 h1 .on { font-weight: normal; color: var(--dim); }
 h2 { font-size: 1.2rem; margin: 2.2rem 0 .5rem; padding-top: .5rem; border-top: 2px solid var(--line); }
@@ -17,6 +18,8 @@ p, ul, ol { margin: .4rem 0; }
 table { border-collapse: collapse; width: 100%; margin: .5rem 0; font-size: .9rem; }
 th, td { text-align: left; vertical-align: top; padding: .28rem .55rem; border-bottom: 1px solid var(--line); }
 th { font-weight: 600; background: var(--soft); }
+td.r { text-align: right; font-variant-numeric: tabular-nums; min-width: 8rem; }
+td.s { white-space: nowrap; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
 .wide { overflow-x: auto; }
 .dim, small, caption, figcaption { color: var(--dim); font-size: .85rem; }
@@ -43,6 +46,7 @@ footer { margin-top: 2.5rem; color: var(--dim); font-size: .8rem; border-top: 1p
     --accent: #0b5c7a; --good: #1b6e3c; --warn: #8a5a00; --bad: #a3201d; --open: #6a3d8f; --caution: #fff4d6; }
   body { max-width: none; padding: 0; font-size: 10pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   h2, h3 { break-after: avoid; }
+  figure { break-before: avoid; }
   figure, tr, .verdict, .cautions { break-inside: avoid; }
   .wide { overflow: visible; }
   thead { display: table-header-group; }

@@ -81,7 +81,7 @@ def _numbers(numbers: Iterable[Headline], console: Console) -> None:
             label,
             Text(figure(number.value.nominal, number.unit), style="bold red" if number.exceeds else "bold"),
             Text("" if low == high else f"{low} to {high}"),
-            Text("" if number.limit is None else f"≤ {bare(number.limit, number.unit)}"),
+            Text("" if number.limit is None else f"{'≤' if number.at_most else '≥'} {bare(number.limit, number.unit)}"),
         )
     console.print(Padding(table, (0, 0, 0, 2), expand=False))
 
@@ -131,6 +131,8 @@ def _remedy(
     remedy, proposal = outcome.remedy, outcome.proposal
     _say(console, f"{number} {remedy.title}: {sentence(proposal.size)}", indent=2, style="bold")
     lines = [f"{word} {listed([titles.get(r, r) for r in rules])}" for word, rules in rules_moved(outcome) if rules]
+    if not outcome.confirmed:
+        lines.append("solved at the usual inputs only, not over their ranges")
     lines += [changes(before, headlines(outcome.analysis))]
     lines += [f"effort: {remedy.effort}", f"drawback: {remedy.drawback}"]
     lines += [f"hazard: {text}" for text in hazards(outcome)]
@@ -162,6 +164,6 @@ def changes(before: tuple[Headline, ...], after: tuple[Headline, ...]) -> str:
 def _cautions(cautions: tuple[Warned, ...], console: Console) -> None:
     _head(console, "Cautions")
     for caution in cautions:
-        told = " ".join(caution.numbers) or " ".join(caution.words)
-        _say(console, f"! {caution.heading}: {sentence(told)}", indent=2)
-        _say(console, sentence(caution.defer), indent=4)
+        _say(console, f"! {caution.heading}", indent=2, style="bold")
+        for line in (*(caution.numbers or caution.words), caution.defer):
+            _say(console, sentence(line), indent=4)

@@ -49,6 +49,11 @@ def _two_digits(value: float) -> float:
     return value if value == 0 else round(value, 1 - math.floor(math.log10(abs(value))))
 
 
+def residual(share: float) -> str:
+    """What an equation leaves over: "3e-16"; "0" where it leaves nothing."""
+    return "0" if share == 0 else f"{abs(share):.0e}"
+
+
 def unit_shown(unit: str) -> str:
     """The unit as it is written beside a number."""
     return _SHOWN.get(unit, unit)
@@ -71,6 +76,11 @@ def ranged(value: Interval, unit: str) -> str:
     low, high = bare(value.low, unit), bare(value.high, unit)
     usual = figure(value.nominal, unit)
     return usual if low == high else f"{usual} ({low} to {high})"
+
+
+def limit_sign(limit: float | None, unit: str, at_most: bool) -> str:
+    """A limit as it stands in a table: "≤ 0.050 mm"."""
+    return "none" if limit is None else f"{'≤' if at_most else '≥'} {figure(limit, unit)}"
 
 
 def bound(limit: float | None, unit: str, at_most: bool) -> str:

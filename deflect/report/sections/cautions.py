@@ -23,7 +23,7 @@ _TEMPLATE = """\
 {% endfor %}
 </ul>
 <p>{{ caution.defer }}</p>
-<small>Source: {{ caution.source.text }} [{{ caution.source.tag.value }}]</small>
+<small>Source: {{ caution.source | string }}</small>
 </div>
 {% endfor %}
 """

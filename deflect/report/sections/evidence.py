@@ -15,17 +15,17 @@ HEADING = "Evidence"
 _TEMPLATE = """\
 <table>
 <tbody>
-<tr><th>Balance of forces on the die</th><td class="n">{{ "%.1e" | format(evidence.force_balance) }}</td>
+<tr><th>Balance of forces on the die</th><td class="n">{{ evidence.force_balance | residual }}</td>
 <td>what is left over, as a share of weight, clamps and force</td></tr>
-<tr><th>Balance of forces and moments of both bodies</th><td class="n">{{ "%.1e" | format(evidence.moment_balance) }}</td>
+<tr><th>Balance of forces and moments of both bodies</th><td class="n">{{ evidence.moment_balance | residual }}</td>
 <td>worst residual, as a share</td></tr>
-<tr><th>Contact: no pull, no overlap</th><td class="n">{{ "%.1e" | format(evidence.complementarity) }}</td>
+<tr><th>Contact: no pull, no overlap</th><td class="n">{{ evidence.complementarity | residual }}</td>
 <td>worst violation, as a share of the greatest force or gap</td></tr>
 <tr><th>Rounds until the contact settled</th><td class="n">{{ evidence.exchanges }}</td>
 <td>exchanges of the active set; the answer is exact once it settles</td></tr>
 <tr><th>Unknowns</th><td class="n">{{ evidence.plate_unknowns }}</td>
 <td>of both plates, and {{ evidence.contact_unknowns }} patches and hold-downs that may open</td></tr>
-<tr><th>Sideways balance in the stroke</th><td class="n">{{ "%.1e" | format(march.residual) }}</td>
+<tr><th>Sideways balance in the stroke</th><td class="n">{{ march.residual | residual }}</td>
 <td>worst residual as a share of friction, over {{ march.strokes }} strokes</td></tr>
 </tbody></table>
 {% if mesh %}
@@ -43,7 +43,7 @@ area. About as much is left to the converged answer.</p>
 <li>Stiffness of the bed below the land: {{ bed.nominal | round(1) }} N/mm³
 ({{ bed.low | round(1) }} to {{ bed.high | round(1) }}); {{ origin }}</li>
 <li>Bare table under its acceptance test: {{ (1000 * slope) | figure("mm/m") }}
-{% if allowed %}, allowed {{ (1000 * allowed) | figure("mm/m") }}{% endif %}</li>
+{%- if allowed %}, allowed {{ (1000 * allowed) | figure("mm/m") }}{% endif %}</li>
 </ul>
 <p class="dim">deflect {{ version }}; {% for name, number in dependencies %}{{ name }} {{ number }}{{ ", " if not
 loop.last }}{% endfor %}</p>

@@ -14,7 +14,7 @@ HEADING = "Gap below the die"
 
 _TEMPLATE = """\
 <p>Greatest gap <b>{{ solution.greatest_gap | mm }}</b> {{ place }} ({{ point }} from the middle of the base);
-{{ solution.centre_gap | mm }} below its very middle.</p>
+{{ solution.centre_gap | mm }} where it bears nearest its middle.</p>
 <figure>{{ picture }}<figcaption>Each square is one contact patch. A gap below {{ closed | micro }} counts as
 contact.</figcaption></figure>
 """

@@ -14,7 +14,7 @@ _TEMPLATE = """\
 {% for heading, inputs in parts %}
 <h3>{{ heading }}</h3>
 {% if inputs %}
-<div class="wide"><table>
+<div class="wide"><table class="free">
 <thead><tr><th>Input</th><th>value</th><th>where from</th></tr></thead>
 <tbody>
 {% for stated in inputs %}

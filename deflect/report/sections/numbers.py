@@ -7,6 +7,7 @@ from markupsafe import Markup
 from deflect.findings import Advice
 from deflect.report.headlines import headlines
 from deflect.report.markup import render
+from deflect.report.wording import limit_sign
 
 ORDER = 20
 HEADING = "The numbers that matter"
@@ -20,8 +21,7 @@ _TEMPLATE = """\
 <tr><td>{{ number.title }}</td>
 <td class="n{% if number.exceeds %} breaks{% endif %}">{{ number.value.nominal | figure(number.unit) }}</td>
 <td>{{ number.value | span(number.unit) }}</td>
-<td class="n">{% if number.limit is not none %}{{ "≤" if number.at_most else "≥" }}
-{{ number.limit | figure(number.unit) }}{% endif %}</td>
+<td class="n">{{ limit(number.limit, number.unit, number.at_most) if number.limit is not none }}</td>
 <td>{{ [number.where, number.note] | select | join("; ") }}</td>
 <td>{{ number.driver }}</td></tr>
 {% endfor %}
@@ -35,4 +35,4 @@ No ranges were solved: these are the usual values only.{% endif %}</p>
 def fragment(advice: Advice) -> Markup:
     """Each headline number: usual value, range, limit, place, driver."""
     analysis = advice.assessment.analysis
-    return render(_TEMPLATE, numbers=headlines(analysis), samples=analysis.spread.samples)
+    return render(_TEMPLATE, numbers=headlines(analysis), samples=analysis.spread.samples, limit=limit_sign)

@@ -28,7 +28,7 @@ _TEMPLATE = """\
 <tr><th>who, when</th><td>{{ remedy.who }}; {{ remedy.when }}</td></tr>
 <tr><th>drawback</th><td>{{ remedy.drawback }}</td></tr>
 <tr><th>hazard</th><td><b>{{ remedy.hazard }} {{ outcome.proposal.hazard }}</b></td></tr>
-<tr><th>source</th><td>{{ remedy.source.text }} [{{ remedy.source.tag.value }}]</td></tr>
+<tr><th>source</th><td>{{ remedy.source | string }}</td></tr>
 </tbody></table>
 <div class="wide"><table>
 <thead><tr><th>Rule or number</th><th class="n">before</th><th class="n">after</th><th class="n">limit</th>
@@ -39,7 +39,7 @@ _TEMPLATE = """\
 <td class="n">{{ new.value.nominal | figure(new.unit) }}</td><td></td><td></td></tr>
 {% endfor %}
 {% for row in rules_of(outcome) %}
-<tr><td>{{ row.title }}</td><td class="n">{{ row.before }}</td><td class="n">{{ row.after }}</td>
+<tr><td>{{ row.title }}</td><td class="r">{{ row.before }}</td><td class="r">{{ row.after }}</td>
 <td class="n">{{ row.limit }}</td>
 <td><span class="{{ row.was.replace(' ', '-') }}">{{ row.was }}</span> →
 <span class="{{ row.now.replace(' ', '-') }}">{{ row.now }}</span>
@@ -84,7 +84,7 @@ def _row(old: Finding | None, new: Finding, outcome: Outcome) -> _Row:
         title=rule.title,
         before=_number(old),
         after=_number(new),
-        limit="" if new.reading is None else wording.bound(new.reading.limit, rule.unit, new.reading.at_most),
+        limit="" if new.reading is None else wording.limit_sign(new.reading.limit, rule.unit, new.reading.at_most),
         was=Status.NOT_CHECKED.value if old is None else old.status.value,
         now=new.status.value,
         worse=rule.id in outcome.worsened,

@@ -19,16 +19,15 @@ _TEMPLATE = """\
 {% for finding in findings %}
 {% set rule = finding.rule %}{% set reading = finding.reading %}
 <tr><td><b>{{ rule.title }}</b><br><small>{{ rule.question }}</small></td>
-<td class="{{ finding.status.value.replace(' ', '-') }}">{{ finding.status.value }}</td>
+<td class="s {{ finding.status.value.replace(' ', '-') }}">{{ finding.status.value }}</td>
 {% if reading %}
 <td class="n">{{ reading.value.nominal | figure(rule.unit) }}</td><td>{{ reading.value | span(rule.unit) }}</td>
-<td class="n">{{ bound(reading.limit, rule.unit, reading.at_most) }}</td>
+<td class="n">{{ limit(reading.limit, rule.unit, reading.at_most) }}</td>
 <td>{{ [reading.where, reading.note, finding.reason] | select | join("; ") }}
 {% else %}
 <td></td><td></td><td></td><td>{{ finding.reason }}
 {% endif %}
-<br><small>{{ rule.why }} Formula: {{ rule.formula }}. Source: {{ rule.source.text }}
-[{{ rule.source.tag.value }}]</small></td></tr>
+<br><small>{{ rule.why }} Formula: {{ rule.formula }}. Source: {{ rule.source | string }}</small></td></tr>
 {% endfor %}
 </tbody></table></div>
 <p class="dim">A rule holds where its whole range lies within the limit, breaks where all of it lies beyond, and is
@@ -40,4 +39,4 @@ _FIRST = (Status.BREAKS, Status.UNDECIDED, Status.NOT_CHECKED, Status.HOLDS, Sta
 def fragment(advice: Advice) -> Markup:
     """The rules, those that need attention first."""
     findings = sorted(advice.assessment.findings, key=lambda finding: _FIRST.index(finding.status))
-    return render(_TEMPLATE, findings=findings, bound=wording.bound)
+    return render(_TEMPLATE, findings=findings, limit=wording.limit_sign)

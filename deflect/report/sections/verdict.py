@@ -27,7 +27,7 @@ the table carries <b>{{ table }}</b>, the press is rated at {{ rated }}.</p>
 <ul>
 {% for caution in cautions %}
 <li><b>{{ caution.heading }}.</b> {{ caution.words[0] }}
-{% if caution.numbers %}<br>{{ caution.numbers | join("; ") }}{% endif %}
+{% for number in caution.numbers %}<br>{{ number }}{% endfor %}
 <br><small>{{ caution.defer }}</small></li>
 {% endfor %}
 </ul>

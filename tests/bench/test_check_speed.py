@@ -1,0 +1,105 @@
+"""How long the parts of a check take: run with ``python -m pytest tests/bench --benchmark-only``.
+
+The trim die of the demo scenario on its press, patches of 100 mm, one core.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from deflect.casefile import read_case
+from deflect.mechanics import standing as standing_module
+from deflect.mechanics.analysis import analyse, table_of
+from deflect.mechanics.body import condense_base, condense_table
+from deflect.mechanics.solution import solve
+from deflect.mechanics.standing import Assumptions, Standing, footprint, stand
+from deflect.mechanics.stroke import solve_course
+from deflect.model.case import Case
+from deflect.model.die import Shim
+from deflect.model.values import Rectangle
+
+
+@pytest.fixture(scope="module")
+def case() -> Case:
+    return read_case("rowan-trim", "alder-10mn")
+
+
+@pytest.fixture(scope="module")
+def usual(case: Case) -> Assumptions:
+    return Assumptions(table_of(case.press)[0].nominal)
+
+
+@pytest.fixture(scope="module")
+def ready(case: Case) -> Standing:
+    return stand(case)
+
+
+def forget() -> None:
+    """Drop every condensed body, so that the next check starts cold."""
+    for cached in (condense_table, condense_base, footprint, table_of):
+        cached.cache_clear()
+
+
+def test_cold_mechanics(benchmark: BenchmarkFixture, case: Case, usual: Assumptions) -> None:
+    """Mesh, factorise, condense and solve rest and full force, nothing cached."""
+    benchmark.pedantic(lambda: solve(stand(case), usual), setup=forget, rounds=5)
+
+
+def test_new_force(benchmark: BenchmarkFixture, ready: Standing, usual: Assumptions) -> None:
+    """The contact at another force, started from the last one."""
+    start = ready.solve(1.0, usual).closed
+    benchmark(lambda: ready.solve(0.9, usual, start))
+
+
+def test_course_of_a_stroke(benchmark: BenchmarkFixture, ready: Standing, usual: Assumptions) -> None:
+    """Contact from rest to full force."""
+    benchmark(lambda: solve_course(ready, usual))
+
+
+def test_new_position(benchmark: BenchmarkFixture, case: Case, usual: Assumptions) -> None:
+    """The die moved on the table: no new factorisation."""
+    places = iter(range(1, 10_000))
+
+    def moved() -> Case:
+        return replace(case, die=replace(case.die, placing=replace(case.die.placing, x=float(next(places)))))
+
+    benchmark(lambda: solve(stand(moved()), usual))
+
+
+REMEDIES: dict[str, Callable[[Case], Case]] = {
+    "key": lambda c: replace(c, die=replace(c.die, placing=replace(c.die.placing, keyed=True))),
+    "thicker base": lambda c: c.with_base_thickness(500.0),
+    "more compliant base": lambda c: c.with_base_thickness(300.0),
+    "shims": lambda c: replace(
+        c,
+        die=replace(c.die, placing=replace(c.die.placing, shims=(Shim(Rectangle(0, 0, 400, 400), 0.05),))),
+    ),
+}
+
+
+@pytest.mark.parametrize("remedy", sorted(REMEDIES))
+def test_remedy(benchmark: BenchmarkFixture, case: Case, usual: Assumptions, remedy: str) -> None:
+    """A remedy solved anew: the table is never factorised again, a new base is (it is the small one)."""
+    stand(case)
+    changed = REMEDIES[remedy](case)
+    benchmark(lambda: solve(stand(changed), usual))
+
+
+def test_remedies_factorise_no_table(case: Case) -> None:
+    """Not a speed but its reason: no remedy condenses a table anew."""
+    stand(case)
+    before = condense_table.cache_info().misses
+    prints = footprint.cache_info().misses
+    for change in REMEDIES.values():
+        standing_module.stand(change(case))
+    assert condense_table.cache_info().misses == before
+    assert footprint.cache_info().misses == prints
+
+
+def test_analysis_with_ranges(benchmark: BenchmarkFixture, case: Case) -> None:
+    """Everything about one case: usual values, 16 draws with creep, second mesh."""
+    benchmark.pedantic(lambda: analyse(case), rounds=2)

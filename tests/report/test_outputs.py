@@ -1,0 +1,236 @@
+"""Every output says the same, keeps its cautions, and treats names as text."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+from rich.console import Console
+
+from deflect.findings import Advice
+from deflect.report import document, figures
+from deflect.report.data import as_json
+from deflect.report.document import all_sections
+from deflect.report.keys import KEYS
+from deflect.report.summary import print_summary
+from deflect.report.writing import result_text
+
+
+def summary(advice: Advice, width: int = 80) -> str:
+    """The terminal summary as plain text."""
+    target = io.StringIO()
+    print_summary(advice, Console(file=target, width=width, color_system=None), None)
+    return target.getvalue()
+
+
+@pytest.fixture(scope="session")
+def page(advice: Advice) -> str:
+    return document.document(advice)
+
+
+@pytest.fixture(scope="session")
+def hostile_page(hostile: Advice) -> str:
+    return document.document(hostile)
+
+
+class Tags(HTMLParser):
+    """Tags with their attributes, and whether they close in order."""
+
+    void = frozenset({"meta", "br", "hr", "img", "link", "input"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+        if tag not in self.void:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag, tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def parsed(page: str) -> Tags:
+    tags = Tags()
+    tags.feed(page)
+    tags.close()
+    assert tags.open == []
+    return tags
+
+
+# ---- the terminal
+
+
+def test_the_summary_leads_with_the_verdict(advice: Advice) -> None:
+    lines = summary(advice).splitlines()
+    assert "Rowan trim on Alder, 10 MN" in lines[0]
+    assert lines[1] == "Verdict: FIT WITH MEASURES"
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_the_summary_fits_its_width(advice: Advice, hostile: Advice, width: int) -> None:
+    for one in (advice, hostile):
+        assert max(len(line) for line in summary(one, width).splitlines()) <= width
+
+
+def test_the_summary_tells_numbers_with_range_and_limit(advice: Advice) -> None:
+    told = " ".join(summary(advice).split())
+    for words in ("Table sag", "Greatest gap", "Contact share", "Creep per stroke", "Strokes until", "Rules that break",
+                  "Rules left undecided", "Rules not checked", "drawback:", "hazard:", "effort:", "→"):  # fmt: skip
+        assert words in told
+
+
+def test_names_are_text_on_the_terminal(hostile: Advice) -> None:
+    told = summary(hostile, 200)
+    assert "[bold]die[/bold] $x_2$" in told
+    assert not set("\x1b\x00\u202e") & set(told)
+
+
+# ---- JSON
+
+
+def paths(value: Any) -> Iterator[str]:
+    if isinstance(value, dict):
+        for key, part in value.items():
+            yield key
+            yield from paths(part)
+    elif isinstance(value, list):
+        for part in value:
+            yield from paths(part)
+
+
+def test_every_key_is_documented_and_every_documented_key_occurs(advice: Advice) -> None:
+    told = as_json(advice)
+    assert told.pop("keys") == dict(KEYS)
+    assert set(paths(told)) | {"keys"} == set(KEYS)
+
+
+def test_no_key_names_a_length_or_force_without_its_unit(advice: Advice) -> None:
+    for key in KEYS:
+        if key.startswith(("sag", "greatest_gap", "face_", "x_", "y_")):
+            assert key.endswith(("_mm", "_mm_per_m")), key
+        if "force_" in key and key not in {"force_balance_share"}:
+            assert key.endswith("_kN"), key
+
+
+def test_json_is_finite_and_says_why_a_number_is_null(advice: Advice) -> None:
+    told = as_json(advice)
+    text = json.dumps(told, allow_nan=False)
+    assert json.loads(text) == told
+    assert {"path": "rules[2].value.high", "reason": "without end: never reached"} in told["nulls"]
+    assert told["rules"][2]["value"]["high"] is None
+
+
+def test_json_holds_no_control_characters(hostile: Advice) -> None:
+    text = result_text(hostile)
+    assert not {c for c in text if not c.isprintable()} - {"\n"}
+    assert "<script>alert('x')</script>" in json.loads(text)["case"]["die"]
+
+
+def test_json_tells_rules_before_and_after_each_remedy(advice: Advice) -> None:
+    told = as_json(advice)
+    (remedy,) = told["remedies"]
+    assert [row["id"] for row in remedy["rules_before_and_after"]] == [rule["id"] for rule in told["rules"]]
+    assert remedy["worsened"] == ["table-sag"]
+
+
+# ---- the document
+
+
+def test_the_document_fetches_nothing(page: str, hostile_page: str) -> None:
+    for one in (page, hostile_page):
+        assert "http" not in one
+        assert "@import" not in one
+        for tag, attributes in parsed(one).found:
+            assert tag not in {"script", "link", "iframe", "img", "object", "embed", "image"}
+            assert "src" not in attributes
+            for name in ("href", "xlink:href"):
+                assert (attributes.get(name) or "#").startswith("#")
+            assert not any(name.startswith("on") for name in attributes)
+        assert all(target.startswith("#") for target in re.findall(r"url\(([^)]*)\)", one))
+
+
+def test_ids_are_unique_and_references_lead_somewhere(page: str) -> None:
+    ids = [attributes["id"] for _, attributes in parsed(page).found if "id" in attributes]
+    assert len(ids) == len(set(ids))
+    wanted = set(re.findall(r"url\(#([^)]*)\)", page)) | set(re.findall(r'href="#([^"]*)"', page))
+    assert wanted <= set(ids)
+
+
+def test_names_are_text_in_the_document(hostile_page: str) -> None:
+    assert "<script>" not in hostile_page
+    assert "&lt;script&gt;" in hostile_page
+    assert "$x_2$" in hostile_page
+    assert "{{ 7*7 }}" in hostile_page
+    assert not {c for c in hostile_page if not c.isprintable()} - {"\n"}
+
+
+def test_every_section_is_there_in_order(page: str) -> None:
+    places = [page.index(f'<section id="{section.id}">') for section in all_sections()]
+    assert places == sorted(places)
+    orders = [section.order for section in all_sections()]
+    assert len(orders) == len(set(orders)) >= 14
+
+
+def test_the_document_shows_every_rule_before_and_after(advice: Advice, page: str) -> None:
+    told = page[page.index('<section id="remedies">') : page.index('<section id="by-hand">')]
+    for finding in advice.assessment.findings:
+        assert finding.rule.title in told
+    assert "worse</span>" in told
+    assert "cured</span>" in told
+
+
+def test_the_exaggeration_is_stated(page: str) -> None:
+    assert len(re.findall(r"heights × [125]0+", page)) == 2
+
+
+# ---- all of them
+
+
+def test_cautions_are_in_every_output(advice: Advice, page: str) -> None:
+    told = " ".join(summary(advice).split())
+    first = page[: page.index('<section id="numbers">')]
+    last = page[page.index('<section id="cautions">') :]
+    data = as_json(advice)["cautions"]
+    for caution, plain in zip(advice.cautions, data, strict=True):
+        for output in (told, first, last):
+            assert caution.heading in output
+            assert caution.defer in output
+            assert all(number in output for number in caution.numbers)
+        assert plain["words"] == list(caution.words)
+        assert plain["ask"] == caution.defer
+
+
+def test_outputs_are_the_same_every_time(advice: Advice, page: str) -> None:
+    assert document.document(advice) == page
+    assert result_text(advice) == result_text(advice)
+    assert summary(advice) == summary(advice)
+
+
+def test_figures_leave_no_settings_behind(advice: Advice) -> None:
+    import matplotlib
+
+    before = dict(matplotlib.rcParams)
+    figures.gap_map(advice.assessment.analysis)
+    assert dict(matplotlib.rcParams) == before
+
+
+def test_the_readme_picture_is_small_and_wide_enough(advice: Advice) -> None:
+    picture = figures.readme_picture(advice)
+    assert picture[:8] == b"\x89PNG\r\n\x1a\n"
+    assert int.from_bytes(picture[16:20], "big") == 1100
+    assert len(picture) < 150_000
