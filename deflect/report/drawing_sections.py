@@ -160,7 +160,9 @@ def _sag(ax: Any, pen: Pen, analysis: Analysis, along: str, section: Section) ->
     """The chord between the ends of the reference length; the sag below it, in words."""
     sag, opening = analysis.solution.sag, analysis.case.press.bed.opening
     length, depth, middle = (
-        (sag.reference_length, sag.along_x, opening.x) if along == "x" else (sag.reference_width, sag.along_y, opening.y)
+        (sag.reference_length, sag.along_x, opening.x)
+        if along == "x"
+        else (sag.reference_width, sag.along_y, opening.y)
     )
     told = f"table sag along {along} {bare(depth, 'mm')} mm over {length:.0f} mm"
     placing = analysis.case.die.placing

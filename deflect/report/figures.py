@@ -127,7 +127,7 @@ def inline(svg: str, name: str) -> str:
     body = re.sub(r' d="([^"]*)"', lambda d: re.sub(r"(\.\d\d)\d+", r"\1", d[0]), body)
     for ink, meant in _INKS.items():
         body = body.replace(ink, meant)
-    return f'<svg {box[0]} role="img" font-family="\'DejaVu Sans\', \'Liberation Sans\', sans-serif">{body}'
+    return f"<svg {box[0]} role=\"img\" font-family=\"'DejaVu Sans', 'Liberation Sans', sans-serif\">{body}"
 
 
 def banded(values: Floats, zero: float | None = None) -> Bands:

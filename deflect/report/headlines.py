@@ -10,7 +10,6 @@ from deflect.mechanics.cutting import shift_tolerance
 from deflect.model.values import Interval
 from deflect.report.wording import place
 
-
 # Creep below a nanometre a stroke is round-off, mm.
 NOTHING = 1e-6
 

@@ -46,9 +46,7 @@ def test_a_foreign_file_of_the_same_name_is_never_overwritten(advice: Advice, tm
     (tmp_path / name).write_text("somebody else's", encoding="utf-8")
     with pytest.raises(OutputRefused, match="not from an earlier report: move it away, or choose another folder"):
         write_report(advice, tmp_path)
-    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [
-        (name, "somebody else's")
-    ]
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [(name, "somebody else's")]
 
 
 def test_a_file_in_place_of_the_folder_is_refused(advice: Advice, tmp_path: Path) -> None:

@@ -85,7 +85,9 @@ def fragment(advice: Advice) -> Markup:
 
 def _forces(case: Case) -> _Step:
     working, cushion = case.die.working_force, case.die.cushion_force
-    through = f"force through the base = working − cushion = {force(working)} − {_zero(cushion)} = {force(case.base_force)}"
+    through = (
+        f"force through the base = working − cushion = {force(working)} − {_zero(cushion)} = {force(case.base_force)}"
+    )
     table = (
         f"table force = force through the base + cushion, which hangs from the bolster = {force(case.table_force)}"
         if case.cushion_hangs
