@@ -75,7 +75,7 @@ class Table:
     @cached_property
     def weight_load(self) -> Floats:
         """Load vector (N,) of the bolster's weight, N."""
-        plain = self.plate.self_weight_rows()
+        plain = self.plate.own_weight()
         return np.asarray(plain * (self.bolster.mass * GRAVITY / -plain[self.plate.component == 0].sum()))
 
 

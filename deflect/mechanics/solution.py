@@ -222,10 +222,10 @@ def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
     read = plate.at(points)
     curvature = np.stack([row @ motion for row in read.curvature])
     worst = 0.0
-    element, _ = plate.mesh.locate(points)
+    found = plate.mesh.locate(points)
     for kind, section in enumerate(plate.sections):
-        here = plate.kind[element] == kind
-        if not here.any():
+        here = np.unique(found.point[plate.kind[found.element] == kind])
+        if here.size == 0:
             continue
         thickness = section.to_top + section.to_underside
         mx, my, mxy = section.bending @ curvature[:, here] * (6 / thickness**2)

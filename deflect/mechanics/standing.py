@@ -238,7 +238,6 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     answer = np.hstack([-table.plate.respond(rows), table.land_answer, -table.plate.respond(hold_rows)])
     signed_rows = sparse.vstack([-rows, table.land_rows, -hold_rows]).tocsr()
     compliance = signed_rows @ answer
-    squeeze = np.array([section.squeeze for section in table.plate.section_at(inner)])
     return Footprint(
         table=table,
         on_table=on_table,
@@ -250,7 +249,7 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),
-        squeeze=weights @ squeeze,
+        squeeze=weights @ table.plate.squeeze_at(inner),
     )
 
 
