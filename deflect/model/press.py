@@ -8,6 +8,10 @@ from deflect.model.material import Material
 from deflect.model.values import Interval, Rectangle, StatedInput
 
 
+# Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
+LEAST_LIGAMENT = 0.1
+
+
 @dataclass(frozen=True)
 class PinField:
     """Cushion-pin holes on a square grid: pitch and diameter in mm, and the region that has them."""
