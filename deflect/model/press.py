@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from deflect.model.material import Material
 from deflect.model.values import Interval, Rectangle, StatedInput
 
-
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
 LEAST_LIGAMENT = 0.1
 
