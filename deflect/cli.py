@@ -52,12 +52,6 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, strict: bool
 
         with errors.status("reading") as status:
             advice = advise(case, progress=lambda words: status.update(words))
-        written = None
-        if folder is not None:
-            from deflect.report.writing import write_report
-
-            with errors.status("writing the report"):
-                written = write_report(advice, folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -70,8 +64,17 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, strict: bool
     else:
         from deflect.report.summary import print_summary
 
-        page = None if written is None else next(path for path in written if path.suffix == ".html")
-        print_summary(advice, Console(), page)
+        print_summary(advice, Console())
+    if folder is not None:
+        from deflect.report.writing import write_report
+
+        try:
+            with errors.status("writing the report"):
+                written = write_report(advice, folder)
+        except DeflectError as failed:
+            click.echo(str(failed), err=True)
+            sys.exit(REFUSED)
+        click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
 
 

@@ -77,7 +77,7 @@ class NotChecked:
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "um", "MPa", "kN", "%", "strokes", "mm/m"); formula: how the number
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m"); formula: how the number
     comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
     """
 

@@ -27,7 +27,7 @@ def _say(analysis: Analysis) -> Warned:
 
 
 def _line(name: str, half: Half) -> str:
-    legs = ", ".join(f"{leg_force(half.mass, a) / 1e3:.0f} kN at {a} deg" for a in LEG_ANGLES)
+    legs = ", ".join(f"{leg_force(half.mass, a) / 1e3:.0f} kN at {a} °" for a in LEG_ANGLES)
     estimated = " (estimated mass: weigh it)" if half.mass_is_estimated else ""
     return (
         f"{name}: {half.mass / 1e3:.1f} t{estimated}, weight {weight(half.mass) / 1e3:.0f} kN; "

@@ -17,7 +17,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     yield Proposal(
         replace(case, die=die),
         "two keys on one line, one cross key near the middle, "
-        f"each with less play than the {tolerance * 1e3:.0f} um that may be used up",
+        f"each with less play than the {tolerance * 1e3:.0f} µm that may be used up",
     )
 
 
@@ -29,7 +29,7 @@ REMEDY = Remedy(
     hours=6.0,
     who="tool room",
     when="once the base is machined, or at the press where key slots are there",
-    drawback="Stops the walk only: gap, breathing and face error stay, and the keys take force at every stroke.",
+    drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
     hazard="A keyed die can be picked up by the rising slide and dropped: danger to feet and hands. "
     "Clamp it down as the press's maker asks, with four clamps at least, and keep clear of it on the up-stroke.",
     source=PRACTICE,
