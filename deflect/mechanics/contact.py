@@ -121,7 +121,7 @@ def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Flo
         if not pulls.any():
             force = target
             if room.min() >= -_ROUND_OFF * max(np.abs(room).max(), np.abs(gap).max()):
-                return closed
+                return np.asarray(closed)
             closed = closed.copy()
             closed[np.argmin(room)] = True
             continue
