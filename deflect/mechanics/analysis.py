@@ -33,7 +33,7 @@ class CreepResult:
     """Creep at the usual inputs.
 
     free: shift per stroke of the unkeyed die, mm; direction: of that shift, rad from +x (bolster axes);
-    march: the march along the worse direction of thrust; held: whether keys hold the die all the same.
+    march: the march along the worse direction of thrust; held: whether keys or cones hold the die all the same.
     """
 
     free: float
@@ -243,7 +243,7 @@ def _worse_creep(case: Case, course: Course, drives: Drives) -> CreepResult:
         shift = marched.shift
         free = float(np.hypot(shift[0], shift[1]))
         if best is None or free > best.free:
-            best = CreepResult(free, float(np.arctan2(shift[1], shift[0])), marched, case.die.placing.keyed)
+            best = CreepResult(free, float(np.arctan2(shift[1], shift[0])), marched, case.die.placing.held)
     assert best is not None
     return best
 

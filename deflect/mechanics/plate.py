@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -132,10 +132,10 @@ class Plate:
             curvature=(kx, ky, rows(slope[:, 1], 1) + rows(slope[:, 0], 2)),
         )
 
-    def squeeze_at(self, points: Floats) -> Floats:
-        """Shortening of half the thickness under pressure at each point (m,), mm/MPa."""
+    def section_at(self, points: Floats, read: Callable[[PlateSection], float]) -> Floats:
+        """One figure of the section at each point (m,)."""
         found = self.mesh.locate(points)
-        here = np.array([s.squeeze for s in self.sections])[self.kind[found.element]]
+        here = np.array([read(s) for s in self.sections])[self.kind[found.element]]
         return np.asarray(np.bincount(found.point, weights=found.weight * here, minlength=len(points)), dtype=float)
 
     def own_weight(self) -> Floats:

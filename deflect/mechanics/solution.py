@@ -226,8 +226,8 @@ def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
         here = np.unique(found.point[plate.kind[found.element] == kind])
         if here.size == 0:
             continue
-        thickness = section.to_top + section.to_underside
-        mx, my, mxy = section.bending @ curvature[:, here] * (6 / thickness**2)
+        bending, thickness = section.stressed
+        mx, my, mxy = bending @ curvature[:, here] * (6 / thickness**2)
         worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()))
     return worst
 

@@ -16,10 +16,12 @@ from deflect.mechanics.body import (
     PATCH_SIZE,
     Base,
     Table,
+    carries,
     condense_base,
     condense_table,
     hold_down_rows,
     on_material,
+    post_rows,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
@@ -74,7 +76,7 @@ class Loads:
 class Standing:
     """One die on one table: ports coupled, loads laid out, nothing solved yet.
 
-    Ports in order: contact patches that bear (n_c), land patches (n_l), hold-downs (n_h).
+    Ports in order: contact patches that bear (n_c), land patches (n_l), hold-downs (n_h), support posts (n_p).
     compliance (n, n): without the layers that depend on assumptions.  modes (n, 6): table's, then base's.
     """
 
@@ -105,21 +107,25 @@ class Standing:
 
     def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
         """Contact under weight and clamps and ``share`` of the table force."""
-        hold_downs = self.case.press.bed.hold_downs
+        hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
+        land = land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
+        give = land_compliance(self.case.press.bolster, np.inf, assumptions.land_give)
         layer = np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
-                land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-                / self.table.land.area,
+                land / self.table.land.area,
                 [1.0 / h.stiffness for h in hold_downs],
+                [1.0 / p.stiffness + give / p.head**2 for p in posts],
             ]
         )
-        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), [-h.preload / h.stiffness for h in hold_downs]])
+        holds = [-h.preload / h.stiffness for h in hold_downs]
+        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), holds, [p.gap for p in posts]])
         gap = gap + self.constant.ports + share * self.working.ports
         resultant = -(self.constant.resultant + share * self.working.resultant)
         taking_part = np.ones(gap.size, dtype=bool)
         if not assumptions.hold_downs:
-            taking_part[self.contacts + self.lands :] = False
+            first = self.contacts + self.lands
+            taking_part[first : first + len(hold_downs)] = False
         index = np.flatnonzero(taking_part)
         compliance = self.compliance.copy() if taking_part.all() else self.compliance[np.ix_(index, index)]
         compliance[np.diag_indices(index.size)] += layer[index]
@@ -222,7 +228,7 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     flat = condense_base(base, mesh.element, mesh.patch)
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
-    supported = on_material(table, on_table).astype(float)
+    supported = carries(table, on_table).astype(float)
     support_share = average @ supported
     share = flat.bearing * support_share
     bears = share > SLIVER
@@ -234,9 +240,10 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     inner[supported < 0.5] = on_table[supported > 0.5][0]
     read = table.plate.at(inner)
     rows = (weights @ read.surface).tocsr()
-    hold_rows = hold_down_rows(table, bed)
-    answer = np.hstack([-table.plate.respond(rows), table.land_answer, -table.plate.respond(hold_rows)])
-    signed_rows = sparse.vstack([-rows, table.land_rows, -hold_rows]).tocsr()
+    holds, posts = hold_down_rows(table, bed), post_rows(table, bed)
+    respond = table.plate.respond
+    answer = np.hstack([-respond(rows), table.land_answer, -respond(holds), respond(posts)])
+    signed_rows = sparse.vstack([-rows, table.land_rows, -holds, posts]).tocsr()
     compliance = signed_rows @ answer
     return Footprint(
         table=table,
@@ -249,7 +256,7 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),
-        squeeze=weights @ table.plate.squeeze_at(inner),
+        squeeze=weights @ table.plate.section_at(inner, lambda s: s.squeeze),
     )
 
 

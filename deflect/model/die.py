@@ -92,7 +92,7 @@ class Shim:
 @dataclass(frozen=True)
 class Placing:
     """How the die is set on the table: centre in bolster axes (mm), turned by rotation (rad),
-    its clamps, its shims, and whether keys hold it against shifting."""
+    its clamps, its shims, and whether keys or locating cones hold it against shifting."""
 
     x: float = 0.0
     y: float = 0.0
@@ -100,6 +100,12 @@ class Placing:
     clamps: tuple[Clamp, ...] = ()
     shims: tuple[Shim, ...] = ()
     keyed: bool = False
+    coned: bool = False
+
+    @property
+    def held(self) -> bool:
+        """Whether keys or cones hold the die against creep."""
+        return self.keyed or self.coned
 
 
 @dataclass(frozen=True)

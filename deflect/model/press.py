@@ -32,6 +32,23 @@ class TSlots:
 
 
 @dataclass(frozen=True)
+class SubPlate:
+    """A plate fastened onto the bolster, below the die: its area, thickness in mm, material.
+
+    It is not bonded: both bend as a stack.
+    """
+
+    area: Rectangle
+    thickness: float
+    material: Material
+
+    @property
+    def mass(self) -> float:
+        """kg."""
+        return self.area.area * self.thickness * self.material.density
+
+
+@dataclass(frozen=True)
 class Bolster:
     """The slab on the bed. Sizes in mm, mass in kg.
 
@@ -48,6 +65,7 @@ class Bolster:
     pin_field: PinField | None = None
     t_slots: TSlots | None = None
     dish: float = 0.0
+    sub_plate: SubPlate | None = None
 
     @property
     def plan(self) -> Rectangle:
@@ -62,6 +80,18 @@ class HoldDown:
     y: float
     preload: float
     stiffness: float
+
+
+@dataclass(frozen=True)
+class SupportPost:
+    """A post in the bed opening below the bolster: point in mm, stiffness in N/mm, gap left above it in mm,
+    side of its square head in mm.  It only presses."""
+
+    x: float
+    y: float
+    stiffness: float
+    gap: float
+    head: float
 
 
 @dataclass(frozen=True)
@@ -88,6 +118,7 @@ class Bed:
     land: Land
     hold_downs: tuple[HoldDown, ...] = ()
     hold_downs_known: bool = True
+    posts: tuple[SupportPost, ...] = ()
 
 
 @dataclass(frozen=True)

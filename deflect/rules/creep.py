@@ -26,9 +26,9 @@ def _measure(analysis: Analysis) -> Reading:
             Interval.exactly(10 * LEAST_STROKES),
             LEAST_STROKES,
             at_most=False,
-            where="held by keys",
-            note=f"unkeyed it would creep {creep.nominal * 1e3:.1f} µm a stroke; "
-            "the keys take that force at every stroke",
+            where="held by " + ("keys" if analysis.case.die.placing.keyed else "locating cones"),
+            note=f"free it would creep {creep.nominal * 1e3:.1f} µm a stroke; "
+            "what holds it takes that force at every stroke",
             certain=True,
         )
     value = Interval(
