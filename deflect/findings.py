@@ -153,6 +153,10 @@ class Warned:
     defer: str
     source: Source
 
+    def __post_init__(self) -> None:
+        if not (self.heading and self.words and all(self.words) and self.defer):
+            raise ValueError(f"a caution always says something, and whom to ask: {self.id}")
+
 
 @dataclass(frozen=True)
 class Caution:
@@ -203,3 +207,7 @@ class Advice:
     outcomes: tuple[Outcome, ...]
     cautions: tuple[Warned, ...]
     deciders: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if not self.cautions:
+            raise ValueError("cautions are part of every result")

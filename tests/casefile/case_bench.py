@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
+
 from deflect.casefile import read_case, read_die, read_press
 from deflect.faults import CaseRefused, Fault
 
