@@ -34,6 +34,14 @@ class Verdict(StrEnum):
     UNDECIDED = "undecided"
 
 
+class Stage(StrEnum):
+    """When a remedy can be carried out."""
+
+    PRESS = "now, at the press"
+    TRYOUT = "before the next tryout"
+    DESIGN = "only in design"
+
+
 class Trouble(StrEnum):
     """The names by which rules and remedies meet."""
 
@@ -125,7 +133,8 @@ class Proposal:
 class Remedy:
     """One remedy.
 
-    cures: troubles it is tried for; effort: in words and, for ranking, hours; who, when: in words;
+    cures: troubles it is tried for; effort: in words and, for ranking, hours; stage: when it can be done;
+    who, when: in words;
     drawback, hazard: always shown; proposals: the least first, each to be re-solved.
     """
 
@@ -134,6 +143,7 @@ class Remedy:
     cures: frozenset[Trouble]
     effort: str
     hours: float
+    stage: Stage
     who: str
     when: str
     drawback: str
@@ -189,6 +199,29 @@ class Outcome:
         return not self.left and not self.worsened
 
 
+@dataclass(frozen=True)
+class Step:
+    """One step of advice: when, what, why from this case's numbers, and how the number changes."""
+
+    stage: Stage
+    remedy: str
+    title: str
+    size: str
+    why: str
+    change: str
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """An input that would decide: how to measure it, and what its two ends would mean for a rule."""
+
+    uncertain: str
+    rule: str
+    how: str
+    at_low: str
+    at_high: str
+
+
 @dataclass(frozen=True, eq=False)
 class Assessment:
     """Every rule asked of one case."""
@@ -207,6 +240,8 @@ class Advice:
     outcomes: tuple[Outcome, ...]
     cautions: tuple[Warned, ...]
     deciders: tuple[str, ...]
+    measurements: tuple[Measurement, ...] = ()
+    steps: tuple[Step, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.cautions:

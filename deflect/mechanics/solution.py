@@ -267,7 +267,7 @@ def _outline_gap(standing: Standing, table_motion: Floats, base_motion: Floats) 
         underside = base.plate.at(points[good]).surface @ base_motion
         top = standing.table.plate.at(on_table[good]).surface @ table_motion
         gap[good] = np.maximum(underside - top + dish, 0.0)
-    for shim in case.die.placing.shims:
+    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
         area = shim.area
         under = (np.abs(points[:, 0] - area.x) <= area.length / 2) & (np.abs(points[:, 1] - area.y) <= area.width / 2)
         gap[under] = np.maximum(gap[under] - shim.thickness, 0.0)

@@ -29,7 +29,8 @@ from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, la
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.material import Material
-from deflect.model.press import Bed, Bolster, Land
+from deflect.model.press import Bed, Bolster
+from deflect.model.values import Rectangle
 
 
 @dataclass(frozen=True)
@@ -222,9 +223,9 @@ class Footprint:
 
 
 @lru_cache(maxsize=8)
-def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
+def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
-    table = condense_table(bolster, bed.opening, mesh.element)
+    table = condense_table(bolster, opening, mesh.element)
     flat = condense_base(base, mesh.element, mesh.patch)
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
@@ -240,10 +241,8 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     inner[supported < 0.5] = on_table[supported > 0.5][0]
     read = table.plate.at(inner)
     rows = (weights @ read.surface).tocsr()
-    holds, posts = hold_down_rows(table, bed), post_rows(table, bed)
-    respond = table.plate.respond
-    answer = np.hstack([-respond(rows), table.land_answer, -respond(holds), respond(posts)])
-    signed_rows = sparse.vstack([-rows, table.land_rows, -holds, posts]).tocsr()
+    answer = np.hstack([-table.plate.respond(rows), table.land_answer])
+    signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
     compliance = signed_rows @ answer
     return Footprint(
         table=table,
@@ -260,15 +259,29 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     )
 
 
+def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
+    """The same footprint with ports at the bed's hold-downs and support posts."""
+    more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
+    if more.shape[0] == 0:
+        return foot
+    answer = foot.table.plate.respond(more)
+    across, own = foot.signed_rows @ answer, more @ answer
+    return replace(
+        foot,
+        answer=np.hstack([foot.answer, answer]),
+        signed_rows=sparse.vstack([foot.signed_rows, more]).tocsr(),
+        compliance=np.block([[foot.compliance, across], [across.T, 0.5 * (own + own.T)]]),
+    )
+
+
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
     mesh = mesh or Mesh()
     press, die = case.press, case.die
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
-    # The land's stiffness and the base's thickness do not matter to the footprint.
-    bed = replace(press.bed, land=Land(None, ""))
+    # The base's thickness does not matter to the footprint.
     plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
-    foot = footprint(press.bolster, bed, plan, place, mesh)
+    foot = with_fastenings(footprint(press.bolster, press.bed.opening, plan, place, mesh), press.bed)
     table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size
@@ -324,9 +337,9 @@ def to_table(placing: Placing, points: Floats) -> Floats:
 
 
 def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
-    """Gap (patches,) before any force, mm: the table's dish less the shims."""
+    """Gap (patches,) before any force, mm: the table's dish less the shims, and less the dirt below the base."""
     gap = np.asarray(average @ dish_depth(case.press.bolster, on_table))
-    for shim in case.die.placing.shims:
+    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
         gap = gap - shim.thickness * base.patches.overlap(shim.area)
     return gap
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from deflect.model.die import Die
 from deflect.model.press import Press
@@ -10,10 +10,11 @@ from deflect.model.press import Press
 
 @dataclass(frozen=True)
 class Case:
-    """One die on one press."""
+    """One die on one press; other_presses: those that could run it instead."""
 
     press: Press
     die: Die
+    other_presses: tuple[Press, ...] = field(default=(), compare=False)
 
     @property
     def base_force(self) -> float:

@@ -92,7 +92,10 @@ class Shim:
 @dataclass(frozen=True)
 class Placing:
     """How the die is set on the table: centre in bolster axes (mm), turned by rotation (rad),
-    its clamps, its shims, and whether keys or locating cones hold it against shifting."""
+    its clamps, its shims, and whether keys or locating cones hold it against shifting.
+
+    dirt: chips, burrs and scale found below the base, as areas with their height.
+    """
 
     x: float = 0.0
     y: float = 0.0
@@ -100,7 +103,10 @@ class Placing:
     clamps: tuple[Clamp, ...] = ()
     shims: tuple[Shim, ...] = ()
     keyed: bool = False
+    may_move: tuple[float, float] = (0.0, 0.0)
+    may_turn: bool = False
     coned: bool = False
+    dirt: tuple[Shim, ...] = ()
 
     @property
     def held(self) -> bool:

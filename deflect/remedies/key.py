@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.sources import PRACTICE
 
@@ -27,6 +27,7 @@ REMEDY = Remedy(
     cures=frozenset({Trouble.CREEP}),
     effort="4 to 8 hours: mill the key slots, fit the keys",
     hours=6.0,
+    stage=Stage.TRYOUT,
     who="tool room",
     when="once the base is machined, or at the press where key slots are there",
     drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",

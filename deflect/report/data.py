@@ -34,6 +34,21 @@ def as_json(advice: Advice) -> Plain:
         "verdict": advice.verdict.value,
         "reasons": list(advice.reasons),
         "would_decide": list(advice.deciders),
+        "measurements": [
+            {"uncertain": m.uncertain, "rule": m.rule, "how": m.how, "at_low": m.at_low, "at_high": m.at_high}
+            for m in advice.measurements
+        ],
+        "steps": [
+            {
+                "stage": s.stage.value,
+                "remedy": s.remedy,
+                "title": s.title,
+                "size": s.size,
+                "why": s.why,
+                "change": s.change,
+            }
+            for s in advice.steps
+        ],
         "cautions": [_caution(caution) for caution in advice.cautions],
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
@@ -173,6 +188,7 @@ def _remedy(outcome: Outcome, advice: Advice) -> Plain:
         "worsened": list(outcome.worsened),
         "hours": remedy.hours,
         "effort": remedy.effort,
+        "stage": remedy.stage.value,
         "who": remedy.who,
         "when": remedy.when,
         "drawback": remedy.drawback,

@@ -72,6 +72,17 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "acceptance_sag_mm_per_m": "sag of the bare table per metre under rated force, as its acceptance test spreads it",
     "creep_direction_degree": "where the unkeyed die creeps to, from +x (right) towards +y (rear)",
     "creep_is_steady": "whether the shift per stroke settled",
+    # Order of advice
+    "measurements": "what would decide an undecided case",
+    "uncertain": "an input that is never known exactly",
+    "rule": "the rule that it would decide",
+    "how": "how to measure it",
+    "at_low": "what the low end of its range would mean",
+    "at_high": "what the high end of its range would mean",
+    "steps": "what to do, in order",
+    "stage": "when it can be done",
+    "remedy": "id of a remedy",
+    "change": "how the number that it is for changes, solved anew",
     # Rules
     "rules": "every rule that was asked",
     "id": "lasting name of a rule, remedy or caution",

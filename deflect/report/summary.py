@@ -10,7 +10,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from deflect.findings import Advice, Finding, Outcome, Status, Verdict, Warned
+from deflect.findings import Advice, Finding, Outcome, Stage, Status, Verdict, Warned
 from deflect.report.headlines import Headline, headlines
 from deflect.report.wording import bare, bound, figure, force, listed, name, ranged, sentence, span
 
@@ -38,6 +38,7 @@ def print_summary(advice: Advice, console: Console, report_path: Path | None = N
     _forces(advice, console)
     _numbers(headlines(analysis, advice.assessment.findings), console)
     _rules(advice.assessment.findings, console)
+    _steps(advice, console)
     _remedies(advice, console)
     _cautions(advice.cautions, console)
     if report_path is not None:
@@ -111,6 +112,19 @@ def _told(finding: Finding) -> str:
     parts = [f"{ranged(reading.value, unit)}, {bound(reading.limit, unit, reading.at_most)}"]
     parts += [sentence(part) for part in (reading.where, reading.note, finding.reason) if part]
     return "; ".join(parts)
+
+
+def _steps(advice: Advice, console: Console) -> None:
+    _head(console, "What to do, in this order")
+    for stage in Stage:
+        for step in advice.steps:
+            if step.stage is stage:
+                _say(console, f"{stage.value}: {step.title}", indent=2)
+                _say(console, sentence(step.change or step.why), indent=6)
+    for told in advice.measurements:
+        _say(console, f"to decide, measure: {told.uncertain}", indent=2)
+        for line in (told.how, told.at_low, told.at_high):
+            _say(console, sentence(line), indent=6)
 
 
 def _remedies(advice: Advice, console: Console) -> None:
