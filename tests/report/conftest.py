@@ -177,7 +177,7 @@ def advise_by_hand(before: Analysis) -> Advice:
                           ("gap",), ("creep",), ("table-sag",), True),),
         cautions=(caution, locked),
         deciders=("friction",),
-        measurements=(Measurement("friction", "creep", "Pull it.", "at the low end: breaks", "at the high end: holds"),),
+        measurements=(Measurement("friction", "creep", "Pull it.", "low: breaks", "high: holds"),),
         steps=(Step(Stage.TRYOUT, "shim", "Shim it", "0.05 mm", "The gap is 0.1 mm.", "Gap 0.1 to 0.02 mm"),),
     )  # fmt: skip
 
