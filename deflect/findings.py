@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -45,7 +45,13 @@ class Stage(StrEnum):
 class Trouble(StrEnum):
     """The names by which rules and remedies meet."""
 
+    HEIGHT = "height"
+    FOOTPRINT = "footprint"
+    CLAMPING = "clamping"
+    PINS = "cushion pins"
+    MASS = "mass"
     OVERLOAD = "overload"
+    FORCE_OVER_HEIGHT = "force over height"
     SAG = "table sag"
     GAP = "gap"
     ROCKING = "rocking"
@@ -72,6 +78,12 @@ class Reading:
     note: str = ""
     certain: bool = False
 
+    @staticmethod
+    def between(value: float, low: float, high: float, where: str = "", note: str = "") -> Reading:
+        """An exact number that must lie from ``low`` to ``high``: read against the end that it is nearer to."""
+        at_most = high - value <= value - low
+        return Reading(Interval.exactly(value), high if at_most else low, at_most, where, note, certain=True)
+
 
 @dataclass(frozen=True)
 class NotChecked:
@@ -80,12 +92,18 @@ class NotChecked:
     reason: str
     applies: bool = True
 
+    @staticmethod
+    def missing(inputs: Mapping[str, object]) -> NotChecked:
+        """Not checked because of the inputs that are None, each named by its key."""
+        keys = [key for key, value in inputs.items() if value is None]
+        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing")
+
 
 @dataclass(frozen=True)
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m"); formula: how the number
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps"); formula: how the number
     comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
     """
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from deflect.model.die import Die
+from deflect.model.die import HEIGHT_DIGITS, Die
 from deflect.model.press import Press
+
+# By how much a half of the die may pass the edge of bolster or slide, mm: sizes are written to the millimetre (ours).
+EDGE_SLACK = 0.5
 
 
 @dataclass(frozen=True)
@@ -31,8 +34,21 @@ class Case:
         """What the bolster carries, N: the base's force, and the cushion's where it hangs on the bolster."""
         return self.base_force + (self.die.cushion_force if self.cushion_hangs else 0.0)
 
+    @property
+    def closed_height(self) -> float | None:
+        """From the bolster's top to the slide's face over the closed die, mm: the die on its thickest shim.
+
+        It follows every change of base, half and shims; None: the die's closed height is not stated.
+        """
+        height = self.die.closed_height
+        if height is None:
+            return None
+        thickest = max((shim.thickness for shim in self.die.placing.shims), default=0.0)
+        return round(height + thickest, HEIGHT_DIGITS)
+
     def with_base_thickness(self, thickness: float) -> Case:
-        """The same case with another thickness of the die base, mm; mass and height of the lower half follow."""
+        """The same case with another thickness of the die base, mm; mass and height of the lower half
+        follow, and with them the closed height."""
         base, lower = self.die.base, self.die.lower
         more = thickness - base.thickness
         mass = lower.mass + base.length * base.width * more * base.material.density

@@ -41,13 +41,45 @@ class DieBase:
         return Rectangle(0.0, 0.0, self.length, self.width)
 
 
+# Decimals of a mm that are kept of a sum of heights: a nanometre, so that round-off breaks no limit (ours).
+HEIGHT_DIGITS = 6
+
+
+@dataclass(frozen=True)
+class Flange:
+    """The flange that a half is clamped by: its thickness in mm, the width in mm of the slots for the bolts,
+    and the middle of the bolt's seat in each of them (die axes, mm, seen from above). None: not stated."""
+
+    thickness: float | None = None
+    slot_width: float | None = None
+    slots: tuple[tuple[float, float], ...] = ()
+
+
+# What an estimated mass may come to, as shares of the estimate: 2.2 to 3.0 t/m3 of the envelope
+# where 2.6 are taken (derived; from memory).
+ESTIMATED_MASS = Interval(2.2 / 2.6, 1.0, 3.0 / 2.6)
+
+
 @dataclass(frozen=True)
 class Half:
-    """One half of the die: height in mm, mass in kg, and whether the mass was given or estimated."""
+    """One half of the die: height in mm, mass in kg, and whether the mass was given or estimated.
+
+    length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.
+    """
 
     height: float
     mass: float
     mass_is_estimated: bool
+    length: float | None = None
+    width: float | None = None
+    flange: Flange | None = None
+
+    @property
+    def mass_range(self) -> Interval:
+        """The mass, kg, with its range where it was estimated."""
+        if not self.mass_is_estimated:
+            return Interval.exactly(self.mass)
+        return Interval(self.mass * ESTIMATED_MASS.low, self.mass, self.mass * ESTIMATED_MASS.high)
 
 
 @dataclass(frozen=True)
@@ -94,6 +126,8 @@ class Placing:
     """How the die is set on the table: centre in bolster axes (mm), turned by rotation (rad),
     its clamps, its shims, and whether keys or locating cones hold it against shifting.
 
+    may_move: how far it may stand from (x, y) along x and y, mm; may_turn: whether it may be turned.
+    Both are bound by the way of the panel through the line.
     dirt: chips, burrs and scale found below the base, as areas with their height.
     """
 
@@ -130,7 +164,13 @@ class Limits:
 @dataclass(frozen=True)
 class Die:
     """A die. Forces in N; side_thrust: steady horizontal force as a share of the table force,
-    acting along thrust_direction (rad from +x; None: unknown, the worse of x and y is taken)."""
+    acting along thrust_direction (rad from +x; None: unknown, the worse of x and y is taken).
+
+    overlap: how far the two halves reach into each other in the closed die, mm: closed height = height of
+    the lower half + height of the upper half - overlap, so that it follows every change of a half; None:
+    the closed height is not stated.  force_height: height above bottom dead centre at which the working
+    force begins to act, mm.  cushion_pins: where the die needs them (die axes, mm); None: not stated.
+    """
 
     name: str
     operation: Operation
@@ -148,3 +188,19 @@ class Die:
     bedded: Bedded | None = None
     inputs: tuple[StatedInput, ...] = field(default=(), compare=False)
     note: str = field(default="", compare=False)
+    overlap: float | None = None
+    force_height: float | None = None
+    cushion_pins: tuple[tuple[float, float], ...] | None = None
+
+    @property
+    def closed_height(self) -> float | None:
+        """Height of the closed die without shims, mm; None: not stated."""
+        if self.overlap is None:
+            return None
+        return round(self.lower.height + self.upper.height - self.overlap, HEIGHT_DIGITS)
+
+    @property
+    def upper_plan(self) -> Rectangle:
+        """The upper half in plan: over the die base, and of its size unless stated otherwise."""
+        upper, base = self.upper, self.base
+        return Rectangle(0.0, 0.0, upper.length or base.length, upper.width or base.width)

@@ -9,26 +9,53 @@ from deflect.model.values import Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
 LEAST_LIGAMENT = 0.1
+# How far a cushion pin may stand from the middle of its hole, mm: pins of 32 to 50 mm in holes of
+# 40 to 60 mm leave 4 to 5 mm all round (from memory; common practice, no source).
+USUAL_PIN_CLEARANCE = 4.0
+# Clamps that hold each half of a larger die at least (DGUV Information 209-008, section 6; published).
+LEAST_CLAMPS = 4
+# Thickness of flange, mm, that the T-bolts and clamps at a press usually take; flanges of 60 to 80 mm
+# are usual (from memory; common practice, no source).
+USUAL_CLAMPED_THICKNESS = Interval(40.0, 65.0, 90.0)
 
 
 @dataclass(frozen=True)
 class PinField:
-    """Cushion-pin holes on a square grid: pitch and diameter in mm, and the region that has them."""
+    """Cushion-pin holes on a square grid: pitch and diameter in mm, and the region that has them.
+
+    clearance: how far a pin may stand from the middle of its hole, mm.  hole: the middle of one hole
+    (bolster axes, mm); None: whole cells of the grid stand in the middle of the region.
+    """
 
     pitch: float
     diameter: float
     region: Rectangle
+    clearance: float = USUAL_PIN_CLEARANCE
+    hole: tuple[float, float] | None = None
+
+
+# The bolt that goes into a T-slot, mm, by the width of its throat, mm.  22 to 42: BS 2485, the ISO 299
+# series (published); the others: the same series (from memory).
+BOLT_OF_THROAT = ((10.0, 8.0), (12.0, 10.0), (14.0, 12.0), (18.0, 16.0), (22.0, 20.0),
+                  (28.0, 24.0), (36.0, 30.0), (42.0, 36.0), (48.0, 42.0), (54.0, 48.0))  # fmt: skip
 
 
 @dataclass(frozen=True)
 class TSlots:
-    """T-slots in the bolster: throat width and pitch in mm, the way they run ("x" or "y"),
-    and the place of one slot's centre line across that way (offset, mm)."""
+    """T-slots in the bolster or the slide: throat width and pitch in mm, the way they run ("x" or "y"),
+    and the place of one slot's centre line across that way (offset, mm).  bolt: diameter, mm; None: usual."""
 
     width: float
     pitch: float
     direction: str
     offset: float
+    bolt: float | None = None
+
+    @property
+    def bolt_diameter(self) -> float:
+        """Diameter of the bolt, mm: the stated one, else the largest of the series that the throat takes."""
+        smallest = BOLT_OF_THROAT[0][1]
+        return self.bolt or max((bolt for throat, bolt in BOLT_OF_THROAT if throat <= self.width), default=smallest)
 
 
 @dataclass(frozen=True)
@@ -53,7 +80,8 @@ class Bolster:
     """The slab on the bed. Sizes in mm, mass in kg.
 
     openings: cut-outs of the bolster itself.  dish: how far the middle of its
-    top lies below its edges by wear, mm (0: flat).
+    top lies below its edges by wear, mm (0: flat).  permitted_mass: of the die that it may
+    carry, kg (None: not stated).  moving: it leaves the press with the die on it.
     """
 
     length: float
@@ -66,10 +94,38 @@ class Bolster:
     t_slots: TSlots | None = None
     dish: float = 0.0
     sub_plate: SubPlate | None = None
+    permitted_mass: float | None = None
+    moving: bool = False
 
     @property
     def plan(self) -> Rectangle:
         return Rectangle(0.0, 0.0, self.length, self.width)
+
+
+@dataclass(frozen=True)
+class Slide:
+    """The slide's face, centred over the bolster: length and width in mm, its T-slots, and the mass in kg
+    of the upper half that may hang from it. None: not stated."""
+
+    length: float | None = None
+    width: float | None = None
+    t_slots: TSlots | None = None
+    permitted_mass: float | None = None
+
+    @property
+    def plan(self) -> Rectangle | None:
+        """None where a size is not stated."""
+        if self.length is None or self.width is None:
+            return None
+        return Rectangle(0.0, 0.0, self.length, self.width)
+
+
+@dataclass(frozen=True)
+class ForceAtHeight:
+    """The force in N that the slide may give at a height in mm above bottom dead centre."""
+
+    height: float
+    force: float
 
 
 @dataclass(frozen=True)
@@ -144,7 +200,13 @@ class Cushion:
 @dataclass(frozen=True)
 class Press:
     """A press. rated_force in N; table_slope: out-of-level of the table, rad; side_thrust:
-    steady horizontal force as a share of the table force; permitted offset of the force centre in mm."""
+    steady horizontal force as a share of the table force; permitted offset of the force centre in mm.
+
+    shut_height: greatest distance from bolster top to slide face at bottom dead centre, mm, the adjustment
+    up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
+    rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
+    of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
+    """
 
     name: str
     rated_force: float
@@ -157,3 +219,10 @@ class Press:
     permitted_offset: tuple[float, float] | None
     inputs: tuple[StatedInput, ...] = field(default=(), compare=False)
     note: str = field(default="", compare=False)
+    shut_height: float | None = None
+    slide_adjustment: float | None = None
+    slide: Slide | None = None
+    force_over_height: tuple[ForceAtHeight, ...] = ()
+    clamps_required: int = LEAST_CLAMPS
+    clamped_thickness: Interval = USUAL_CLAMPED_THICKNESS
+    crane_capacity: float | None = None

@@ -13,7 +13,7 @@ from deflect.mechanics.analysis import analyse
 from deflect.model.case import Case
 from deflect.model.die import Bedded, Limits, Operation
 from deflect.model.force import Patch
-from deflect.model.press import Acceptance
+from deflect.model.press import Acceptance, ForceAtHeight, TSlots
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
 
@@ -43,6 +43,22 @@ def bolster(**changes: object) -> Change:
     return change
 
 
+def slide(**changes: object) -> Change:
+    def change(case: Case) -> Case:
+        assert case.press.slide is not None
+        return replace(case, press=replace(case.press, slide=replace(case.press.slide, **changes)))  # type: ignore[arg-type]
+
+    return change
+
+
+def half(which: str, **changes: object) -> Change:
+    return lambda case: die(**{which: replace(getattr(case.die, which), **changes)})(case)
+
+
+def flange(which: str, **changes: object) -> Change:
+    return lambda case: half(which, flange=replace(getattr(case.die, which).flange, **changes))(case)
+
+
 def weak(material: object) -> object:
     return replace(material, permitted_stress=1.0)  # type: ignore[type-var]
 
@@ -61,11 +77,48 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "bearing-pressure": ("maple", base(bearing=(Rectangle(-1600, 0, 40, 300), Rectangle(1600, 0, 40, 300)))),
     "base-stress": ("maple", lambda c: base(material=weak(c.die.base.material))(c)),
     "bolster-stress": ("maple", lambda c: bolster(material=weak(c.press.bolster.material))(c)),
+    "closed-height": ("maple", press(shut_height=949.0)),
+    "base-on-bolster": ("maple", placing(x=401.0)),
+    "upper-on-slide": ("maple", slide(length=3398.0)),
+    "clamps-on-bolster": ("maple", bolster(t_slots=TSlots(36.0, 250.0, "y", 0.0))),
+    "clamps-on-slide": ("maple", slide(t_slots=TSlots(54.0, 300.0, "y", 0.0))),
+    "lower-flange": ("maple", flange("lower", thickness=120.0)),
+    "upper-flange": ("maple", flange("upper", thickness=30.0)),
+    "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (115.0, 75.0)))),
+    "mass-on-bolster": ("maple", bolster(permitted_mass=19.6e3)),
+    "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
+    "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "cutting-clearance": ("rowan", lambda c: c),
     "force-offset": ("rowan", lambda c: c),
+    "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (-225.0, 75.0)))),
 }
+
+# Each input without which a rule of mounting is not checked.
+NOT_CHECKED: list[tuple[str, str, Change]] = [
+    ("closed-height", "die.closed_height", die(overlap=None)),
+    ("closed-height", "press.shut_height", press(shut_height=None)),
+    ("closed-height", "press.slide_adjustment", press(slide_adjustment=None)),
+    ("upper-on-slide", "press.slide.length", slide(length=None)),
+    ("upper-on-slide", "press.slide.width", press(slide=None)),
+    ("clamps-on-bolster", "press.bolster.t_slots", bolster(t_slots=None)),
+    ("clamps-on-bolster", "die.lower.flange.slots", flange("lower", slots=())),
+    ("clamps-on-bolster", "die.lower.flange.slot_width", half("lower", flange=None)),
+    ("clamps-on-slide", "press.slide.t_slots", press(slide=None)),
+    ("clamps-on-slide", "press.slide.width", slide(width=None)),
+    ("clamps-on-slide", "die.upper.flange.slots", half("upper", flange=None)),
+    ("clamps-on-slide", "die.upper.flange.slot_width", flange("upper", slot_width=None)),
+    ("lower-flange", "die.lower.flange.thickness", flange("lower", thickness=None)),
+    ("upper-flange", "die.upper.flange.thickness", half("upper", flange=None)),
+    ("cushion-pins", "die.cushion_pins", die(cushion_force=1e6)),
+    ("cushion-pins", "press.bolster.pin_holes", lambda c: bolster(pin_field=None)(die(cushion_pins=((0.0, 0.0),))(c))),
+    ("mass-on-bolster", "press.bolster.permitted_mass", bolster(permitted_mass=None)),
+    ("mass-on-slide", "press.slide.permitted_mass", slide(permitted_mass=None)),
+    ("force-over-height", "die.force_height", die(force_height=None)),
+    ("force-over-height", "press.force_over_height", press(force_over_height=())),
+    ("force-over-height", "press.force_over_height", die(force_height=201.0)),
+]
 
 
 def asked(rule_id: str, case: Case) -> Finding:
@@ -128,6 +181,17 @@ def test_missing_input_is_not_checked_and_never_fit(maple: Case) -> None:
     finding = asked("acceptance", press(acceptance=None)(maple))
     assert finding.status is Status.NOT_CHECKED
     assert "acceptance" in finding.reason
+
+
+@pytest.mark.parametrize(("rule_id", "key", "change"), NOT_CHECKED)
+def test_what_is_missing_for_mounting_is_named(
+    rule_id: str, key: str, change: Change, maple: Case, maple_analysis: Analysis
+) -> None:
+    rule = next(r for r in all_rules() if r.id == rule_id)
+    finding = judge(rule, replace(maple_analysis, case=change(maple)))
+    assert finding is not None
+    assert finding.status is Status.NOT_CHECKED
+    assert key in finding.reason
 
 
 def test_a_cutting_die_without_sheet_is_not_checked(rowan: Case) -> None:

@@ -151,6 +151,41 @@ DIE = [
     ),
 ]
 
+DIE += [
+    (
+        TOP,
+        TOP + '\nclosed_height = "549 mm"',
+        "die.closed_height",
+        "lower than one of its halves, 550 mm",
+        "550 mm or more",
+        "the die shut",
+    ),
+    (
+        'height = "550 mm"',
+        'height = "550 mm"\nflange = {slots = [["0 mm", "-700 mm"], ["0 mm", "760 mm"]]}',
+        "die.lower.flange.slots[2]",
+        "lies off the lower half",
+        "y -750 to 750 mm",
+        "not from the table's",
+    ),
+    (
+        'height = "500 mm"',
+        'height = "500 mm"\nwidth = "1400 mm"\nflange = {slots = [["0 mm", "740 mm"]]}',
+        "die.upper.flange.slots[1]",
+        "lies off the upper half",
+        "y -700 to 700 mm",
+        "not from the table's",
+    ),
+    (
+        'height = "500 mm"',
+        'height = "30 mm"\nflange = {thickness = "31 mm"}',
+        "die.upper.flange.thickness",
+        "thicker than the upper half is high, 30 mm",
+        "up to 30 mm",
+        "check both",
+    ),
+]
+
 
 @pytest.mark.parametrize(("old", "new", "key", "problem", "allowed", "remedy"), DIE)
 def test_die_refuses(

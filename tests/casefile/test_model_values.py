@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 import pytest
-from case_bench import Bench
+from case_bench import PRESS, Bench
 
 from deflect.casefile import demo_cases, read_case, read_die, read_press
 from deflect.casefile.lands import land_kinds
 from deflect.casefile.lands.kind import LandKind
 from deflect.casefile.parts.material import MATERIALS
-from deflect.model.press import HoldDown, Land
+from deflect.model.die import Flange
+from deflect.model.press import ForceAtHeight, HoldDown, Land, PinField, Slide, TSlots
 from deflect.model.values import Interval, Rectangle
 
 OPENING = 'opening = {length = "3000 mm", width = "1400 mm"}'
@@ -112,6 +113,66 @@ def test_own_values_in_place_of_single_ones(bench: Bench) -> None:
     shown = {one.key: one for one in read_press(bench.press).inputs}
     assert not shown["press.bolster.material.permitted_stress"].is_default
     assert shown["press.bolster.material.youngs_modulus"].is_default
+
+
+# Mounting
+
+
+def test_mounting_figures_of_a_press(bench: Bench) -> None:
+    bench.spoil(
+        bench.press,
+        'rated_force = "10 MN"',
+        """rated_force = "10 MN"
+shut_height = "1.25 m"
+slide_adjustment = "400 mm"
+force_over_height = [{height = "7 mm", force = "10 MN"}, {height = "2 cm", force = "6000 kN"}]
+clamps_required = 6
+clamped_thickness = {low = "30 mm", usual = "60 mm", high = "80 mm"}
+crane_capacity = "20 t\"""",
+    )
+    slots = 't_slots = {width = "28 mm", pitch = "200 mm", direction = "y"}'
+    pins = 'pin_holes = {pitch = "150 mm", diameter = "50 mm", clearance = "5 mm", hole = {x = "75 mm", y = "0 mm"}}'
+    bench.spoil(bench.press, THICK, f'{THICK}\npermitted_mass = "25 t"\nmoving = true\n{slots}\n{pins}')
+    bench.add(bench.press, f'[press.slide]\nlength = "3.9 m"\nwidth = "2.1 m"\npermitted_mass = "12 t"\n{slots}')
+    press = read_press(bench.press)
+    assert (press.shut_height, press.slide_adjustment) == (1250.0, 400.0)
+    assert press.force_over_height == (ForceAtHeight(7.0, 10e6), ForceAtHeight(20.0, 6e6))
+    assert press.clamps_required == 6
+    assert press.clamped_thickness == Interval(30.0, 60.0, 80.0)
+    assert press.crane_capacity == 20e3
+    assert (press.bolster.permitted_mass, press.bolster.moving) == (25e3, True)
+    assert press.bolster.pin_field == PinField(150.0, 50.0, press.bed.opening, 5.0, (75.0, 0.0))
+    t_slots = TSlots(28.0, 200.0, "y", 0.0)
+    assert press.slide == Slide(3900.0, 2100.0, t_slots, 12e3)
+    assert press.slide.plan == Rectangle(0, 0, 3900, 2100)
+    assert t_slots.bolt_diameter == 24.0
+
+
+def test_mounting_figures_of_a_die(bench: Bench) -> None:
+    slots = 'slots = [["-600 mm", "-700 mm"], ["60 cm", "0.7 m"]]'
+    top = 'closed_height = "1040 mm"\nforce_height = "5 mm"\ncushion_pins = [["75 mm", "-75 mm"]]'
+    placing = 'placing = {may_move = {x = "200 mm", y = "0 mm"}, may_turn = true}'
+    bench.spoil(bench.die, 'name = "Test die"', f'name = "Test die"\n{top}\n{placing}')
+    flange = f'flange = {{thickness = "70 mm", slot_width = "36 mm", {slots}}}'
+    bench.spoil(bench.die, 'height = "500 mm"', f'height = "500 mm"\nlength = "2 m"\n{flange}')
+    die = read_die(bench.die)
+    assert die.closed_height == 1040.0
+    assert die.overlap == 550.0 + 500.0 - 1040.0
+    assert (die.force_height, die.cushion_pins) == (5.0, ((75.0, -75.0),))
+    assert (die.placing.may_move, die.placing.may_turn) == ((200.0, 0.0), True)
+    assert die.lower.flange is None
+    assert die.upper.flange == Flange(70.0, 36.0, ((-600.0, -700.0), (600.0, 700.0)))
+    assert die.upper_plan == Rectangle(0, 0, 2000, 1500)
+    assert die.upper.mass == pytest.approx(2.0 * 1.5 * 0.5 * 2600)
+
+
+def test_what_is_left_out_of_mounting_stays_unknown(bench: Bench) -> None:
+    press, die = read_press(bench.press), read_die(bench.die)
+    assert (press.shut_height, press.slide_adjustment, press.slide, press.crane_capacity) == (None,) * 4
+    assert (press.force_over_height, press.bolster.permitted_mass, press.bolster.moving) == ((), None, False)
+    assert (die.closed_height, die.force_height, die.cushion_pins, die.upper.flange) == (None,) * 4
+    assert (die.placing.may_move, die.placing.may_turn) == ((0.0, 0.0), False)
+    assert die.upper_plan == die.base.plan
 
 
 # Hold-downs
@@ -229,6 +290,21 @@ DEFAULTS = [
     ("press.bed.hold_downs.assumed", "none to 8 bolts along the long edges, each 200 kN, 1500 kN/mm", "from memory"),
     ("press.cushion.stands_on", "bed", "common practice, no source"),
     ("press.acceptance", "not stated", "ours"),
+    ("press.shut_height", "not stated", "the closed height of the die is not checked"),
+    ("press.slide", "not stated", "the upper half is not checked"),
+    ("press.force_over_height", "not stated", "ours"),
+    ("press.clamps_required", "4", "DGUV Information 209-008 (published)"),
+    ("press.clamped_thickness", "40 mm / 65 mm / 90 mm", "common practice, no source"),
+    ("press.crane_capacity", "not stated", "ours"),
+    ("press.bolster.permitted_mass", "not stated", "not checked"),
+    ("press.bolster.moving", "false", "ours"),
+    ("die.closed_height", "not stated", "not checked"),
+    ("die.force_height", "not stated", "not checked"),
+    ("die.cushion_pins", "not stated", "not checked"),
+    ("die.lower.flange", "not stated", "not checked"),
+    ("die.upper.length", "2800 mm", "as the die base"),
+    ("die.placing.may_move", '{x = "0 mm", y = "0 mm"}', "way of the panel"),
+    ("die.placing.may_turn", "false", "way of the panel"),
     ("die.side_thrust", "0.1 % / 0.5 % / 2 %", "common practice, no source"),
     ("die.thrust_direction", "not stated", "the worse of x and y"),
     ("die.limits.spotting", "0.03 mm", "common practice, no source"),
@@ -249,6 +325,23 @@ def test_default_names_its_source(bench: Bench, key: str, shown: str, origin: st
     assert inputs[key].is_default
     assert inputs[key].shown == shown
     assert origin in inputs[key].origin
+
+
+def test_bolt_of_a_t_slot_is_told(bench: Bench) -> None:
+    for width, bolt, origin in (("36 mm", "30 mm", "BS 2485 (published)"), ("18 mm", "16 mm", "from memory")):
+        bench.spoil(bench.press, THICK, f'{THICK}\nt_slots = {{width = "{width}", pitch = "200 mm", direction = "x"}}')
+        inputs = {one.key: one for one in read_press(bench.press).inputs}
+        assert inputs["press.bolster.t_slots.bolt"].shown == bolt
+        assert origin in inputs["press.bolster.t_slots.bolt"].origin
+        bench.press.write_text(PRESS, encoding="utf-8")
+
+
+def test_points_of_force_over_height_name_their_lines(bench: Bench) -> None:
+    points = 'force_over_height = [\n{height = "7 mm", force = "9 MN"},\n{height = "9 mm", force = "8 MN"},\n]'
+    line = bench.spoil(bench.press, 'rated_force = "10 MN"', f'rated_force = "10 MN"\n{points}')
+    inputs = {one.key: one for one in read_press(bench.press).inputs}
+    given = inputs["press.force_over_height[2].force"]
+    assert (given.shown, given.origin) == ("8 MN", f"press.toml, line {line - 1}")
 
 
 def test_default_land_is_told(bench: Bench) -> None:

@@ -194,7 +194,71 @@ def test_refuses(
     assert remedy in fault.remedy
 
 
+RATED = 'rated_force = "10 MN"'
+SLIDE = "[press.cushion]"
+MOUNTING = [
+    (
+        RATED,
+        RATED + '\nshut_height = "400 mm"\nslide_adjustment = "400 mm"',
+        "press.slide_adjustment",
+        "leaves nothing of the shut height of 400 mm",
+        "less than",
+        "the greatest one",
+    ),
+    (
+        RATED,
+        RATED + '\nforce_over_height = [{height = "7 mm", force = "11 MN"}]',
+        "press.force_over_height[1].force",
+        "more here than its rated force",
+        "up to 10 MN",
+        "check both",
+    ),
+    (
+        RATED,
+        RATED + '\nforce_over_height = [{height = "7 mm", force = "9 MN"}, {height = "7 mm", force = "8 MN"}]',
+        "press.force_over_height[2]",
+        "height does not rise",
+        "from the lowest to the highest",
+        "in order",
+    ),
+    (
+        RATED,
+        RATED + '\nforce_over_height = [{height = "7 mm", force = "8 MN"}, {height = "9 mm", force = "9 MN"}]',
+        "press.force_over_height[2]",
+        "force rises with height",
+        "does not rise",
+        "in order",
+    ),
+    (
+        SLIDE,
+        '[press.slide]\nt_slots = {width = "60 mm", pitch = "60 mm", direction = "y"}\n' + SLIDE,
+        "press.slide.t_slots.width",
+        "leave nothing at a pitch of 60 mm",
+        "smaller than the pitch",
+        "check width",
+    ),
+    (
+        'thickness = "220 mm"',
+        'thickness = "220 mm"\nt_slots = {width = "36 mm", pitch = "200 mm", direction = "y", bolt = "42 mm"}',
+        "press.bolster.t_slots.bolt",
+        "do not go into a throat of 36 mm",
+        "width of the throat",
+        "leave the bolt out",
+    ),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "key", "problem", "allowed", "remedy"), MOUNTING)
+def test_refuses_mounting_figures(
+    bench: Bench, only: Only, old: str, new: str, key: str, problem: str, allowed: str, remedy: str
+) -> None:
+    test_refuses(bench, only, old, new, key, problem, allowed, remedy)
+
+
 PASSES = [
+    (RATED, RATED + '\nforce_over_height = [{height = "0 mm", force = "10 MN"}, {height = "9 mm", force = "10 MN"}]'),
+    (RATED, RATED + '\nshut_height = "900 mm"\nslide_adjustment = "0 mm"'),
+    (SLIDE, '[press.slide]\npermitted_mass = "9 t"\n' + SLIDE),
     (OPENING, 'opening = {length = "4000 mm", width = "1400 mm"}'),
     (OPENING, 'opening = {length = "3000 mm", width = "1400 mm", x = "490 mm", y = "-390 mm"}'),
     (OPENING, OPENING + '\nhold_downs = [{x = "1500 mm", y = "0 mm", preload = "9 kN", stiffness = "9 kN/mm"}]'),

@@ -38,7 +38,11 @@ SPOILT = [
     ("press", PRESS, '"steel S355"', '"steel"'),
     ("press", PRESS, "rated_force", "rated_farce"),
     ("press", PRESS, '"20 to 100 N/mm3"', '"20-100 N/mm3"'),
+    ("press", PRESS, 'rated_force = "10 MN"', 'rated_force = "10 MN"\nclamps_required = 3'),
+    ("press", PRESS, 'rated_force = "10 MN"', 'rated_force = "10 MN"\nshut_height = 1250'),
     ("die", DIE, '"patch"', '"pach"'),
+    ("die", DIE, 'height = "550 mm"', 'height = "550 mm"\nlength = "3 m"'),
+    ("die", DIE, 'name = "Test die"', 'name = "Test die"\ncushion_pins = [["0 mm", 5]]'),
     ("die", DIE, '"form"', '"forming"'),
     ("die", DIE, "[die.base]", "[die.bas]"),
     ("die", DIE, "[die.upper]", "[die.base_plate]\n[die.upper]"),
@@ -103,6 +107,10 @@ def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
         press = read_press(path)
         assert press.cushion is not None
         assert press.bolster.t_slots is not None
+        assert press.slide is not None
+        assert press.slide.t_slots is not None
+        assert press.shut_height is not None
+        assert len(press.force_over_height) == 2
         assert len(press.bed.hold_downs) == 1
 
 
@@ -115,6 +123,11 @@ def test_every_remark_of_the_die_template_can_be_used(tmp_path: Path) -> None:
     assert len(die.patterns) == 3
     assert len(die.base.bearing) == 1
     assert len(die.placing.shims) == 1
+    assert die.closed_height is not None
+    assert die.cushion_pins is not None
+    for half in (die.lower, die.upper):
+        assert half.flange is not None
+        assert len(half.flange.slots) == 4
 
 
 def keys_of(part: type[Part]) -> set[str]:
@@ -158,7 +171,8 @@ FITTING = [
 def test_demo_dies_stand_on_their_presses(die: str, press: str) -> None:
     case = read_case(die, press)
     assert 0 < case.table_force <= case.press.rated_force
-    assert 5e3 < case.die.lower.mass + case.die.upper.mass < 25e3
+    # Large dies weigh up to 29 t (a public forum, weak); the smallest of the scenario stands for a small one.
+    assert 5e3 < case.die.lower.mass + case.die.upper.mass < 29e3
 
 
 def test_demo_presses() -> None:

@@ -9,7 +9,7 @@ from deflect.casefile.checks.press import extent
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.parts.base import AREA_KINDS, BearingPart
 from deflect.casefile.parts.bolster import common_area
-from deflect.casefile.parts.die import DiePart
+from deflect.casefile.parts.die import DiePart, FlangePart
 from deflect.casefile.parts.forces import SHARE_SLACK
 from deflect.casefile.parts.part import Objection
 from deflect.model.values import Rectangle
@@ -159,3 +159,45 @@ def lower_height_includes_the_base(die: DiePart) -> Iterator[Objection]:
             "the base's thickness or more",
             "the height runs from the underside of the base to the face",
         )
+
+
+@CHECKS.needs("lower.height", "upper.height", "closed_height")
+def closed_die_is_as_high_as_each_half(die: DiePart) -> Iterator[Objection]:
+    higher = max(die.lower.height, die.upper.height)
+    if die.closed_height is not None and die.closed_height < higher:
+        yield Objection(
+            ("closed_height",),
+            f"the closed die is lower than one of its halves, {show_length(higher)}",
+            f"{show_length(higher)} or more",
+            "it runs from the underside of the base to the top of the upper half, the die shut",
+        )
+
+
+@CHECKS.needs(*_PLAN, "lower.flange", "lower.height")
+def lower_flange_is_on_the_base(die: DiePart) -> Iterator[Objection]:
+    yield from _flange_is_on_its_half("lower", die.lower.flange, die.base.plan, die.lower.height)
+
+
+@CHECKS.needs(*_PLAN, "upper.length", "upper.width", "upper.flange", "upper.height")
+def upper_flange_is_on_the_upper_half(die: DiePart) -> Iterator[Objection]:
+    yield from _flange_is_on_its_half("upper", die.upper.flange, die.upper.plan(die.base), die.upper.height)
+
+
+def _flange_is_on_its_half(name: str, flange: FlangePart | None, plan: Rectangle, height: float) -> Iterator[Objection]:
+    if flange is None:
+        return
+    if flange.thickness is not None and flange.thickness > height:
+        yield Objection(
+            (name, "flange", "thickness"),
+            f"the flange is thicker than the {name} half is high, {show_length(height)}",
+            f"up to {show_length(height)}",
+            "check both",
+        )
+    for index, (x, y) in enumerate(flange.slots or ()):
+        if not plan.contains(Rectangle(x, y, 0, 0)):
+            yield Objection(
+                (name, "flange", "slots", index),
+                f"the slot at {x:g}, {y:g} mm lies off the {name} half",
+                f"within {extent(plan)}, from the die's centre",
+                "check x and y: they count from the die's centre, not from the table's",
+            )

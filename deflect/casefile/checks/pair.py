@@ -11,11 +11,10 @@ from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.forces import corners
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
+from deflect.model.case import EDGE_SLACK
 from deflect.model.values import Rectangle
 from deflect.units import show_force, show_length
 
-EDGE_SLACK = 0.5
-"""mm by which a base may pass the table's edge: sizes are written to the millimetre; ours."""
 PROBES = 60
 """Intervals along each side of a bearing area in the search for bolster below it; ours."""
 

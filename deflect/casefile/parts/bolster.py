@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import Annotated
 
-from deflect.casefile.fields import Choice, Figure, absent, default
+from deflect.casefile.fields import Choice, Figure, Flag, absent, default
 from deflect.casefile.parts.material import MaterialStated
-from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, beneath
+from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, Spot, beneath
 from deflect.model.press import Bolster, PinField, TSlots
 from deflect.model.values import Rectangle
 from deflect.sources import Source, Tag
@@ -15,6 +15,14 @@ from deflect.units import LENGTH, MASS, show_length, show_mass
 
 FLAT = Source("taken as flat; measure it on an old press; ours", Tag.OURS)
 CENTRED = Source("a slot lies on the centre line; common practice, no source", Tag.PRACTICE)
+FIXED = Source("taken as one that stays in the press; ours", Tag.OURS)
+PIN_CLEARANCE = Source(
+    "pins of 32 to 50 mm in holes of 40 to 60 mm, from memory; common practice, no source", Tag.PRACTICE
+)
+BOLT = Source("largest bolt of the throat, BS 2485", Tag.PUBLISHED)
+BOLT_RECALLED = Source("largest bolt of the throat, by the series of BS 2485; from memory", Tag.MEMORY)
+BOLT_PUBLISHED = (22.0, 42.0)
+"""Throats, mm, from the narrowest to the widest whose bolts were looked up."""
 MASS_ESTIMATE = Source("estimated: volume less cut-outs and pin holes, times density", Tag.DERIVED)
 PIN_REGION = Source("the bed opening, where the cushion can reach; ours", Tag.OURS)
 
@@ -25,9 +33,15 @@ class PinHoles(Part):
     pitch: Annotated[float, Figure("distance from hole to hole", LENGTH, "40 mm", "600 mm")]
     diameter: Annotated[float, Figure("diameter of a hole", LENGTH, "10 mm", "200 mm")]
     region: Area | None = None
+    clearance: Annotated[
+        float, Figure("how far a pin may stand from the middle of its hole", LENGTH, "0.1 mm", "50 mm")
+    ] = default("4 mm", PIN_CLEARANCE)
+    hole: Spot | None = absent("the middle of one hole: whole cells of the grid stand in the middle of the region")
 
     def build(self, opening: Rectangle) -> PinField:
-        return PinField(self.pitch, self.diameter, self.region.build() if self.region else opening)
+        region = self.region.build() if self.region else opening
+        hole = None if self.hole is None else (self.hole.x, self.hole.y)
+        return PinField(self.pitch, self.diameter, region, self.clearance, hole)
 
 
 class Slots(Part):
@@ -37,9 +51,15 @@ class Slots(Part):
     pitch: Annotated[float, Figure("distance from slot to slot", LENGTH, "50 mm", "1 m")]
     direction: Annotated[str, Choice("the way the slots run", ("x", "y"))]
     offset: Coordinate = default("0 mm", CENTRED)
+    bolt: Annotated[float, Figure("diameter of the bolts", LENGTH, "6 mm", "80 mm")] | None = None
 
     def build(self) -> TSlots:
-        return TSlots(self.width, self.pitch, self.direction, self.offset)
+        return TSlots(self.width, self.pitch, self.direction, self.offset, self.bolt)
+
+    def derived(self) -> Derived:
+        narrowest, widest = BOLT_PUBLISHED
+        source = BOLT if narrowest <= self.width <= widest else BOLT_RECALLED
+        return {("bolt",): (show_length(self.build().bolt_diameter), source)}
 
 
 class BolsterPart(Part):
@@ -52,10 +72,14 @@ class BolsterPart(Part):
     material: MaterialStated
     openings: tuple[Area, ...] = ()
     pin_holes: PinHoles | None = absent("the bolster has no pin holes")
-    t_slots: Slots | None = absent("T-slots are left out of account")
+    t_slots: Slots | None = absent("T-slots are left out of account; clamps are not checked against them")
     dish: Annotated[float, Figure("how far the middle of the top is worn below its edges", LENGTH, "0 mm", "5 mm")] = (
         default("0 mm", FLAT)
     )
+    permitted_mass: Annotated[float, Figure("mass of the die that it may carry", MASS, "10 kg", "300 t")] | None = (
+        absent("the die's mass is not checked against it")
+    )
+    moving: Annotated[bool, Flag("whether it leaves the press with the die on it")] = default(False, FIXED)
 
     @property
     def plan(self) -> Rectangle:
@@ -82,6 +106,8 @@ class BolsterPart(Part):
             pin_field=None if self.pin_holes is None else self.pin_holes.build(bed_opening),
             t_slots=None if self.t_slots is None else self.t_slots.build(),
             dish=self.dish,
+            permitted_mass=self.permitted_mass,
+            moving=self.moving,
         )
 
     def derived(self) -> Derived:

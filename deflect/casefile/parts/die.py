@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated
 
 from pydantic import Field
@@ -9,21 +10,22 @@ from pydantic import Field
 from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
 from deflect.casefile.parts.base import BasePart
 from deflect.casefile.parts.forces import ForceStated, build_patterns
-from deflect.casefile.parts.part import Derived, Part
+from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, PlacingPart, ShimPart
-from deflect.model.die import Bedded, Die, Half, Limits, Operation, Sheet
+from deflect.model.die import Bedded, Die, Flange, Half, Limits, Operation, Sheet
 from deflect.model.press import Press
-from deflect.model.values import Interval
+from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
-from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_mass
+from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_length, show_mass
 
 ENVELOPE_DENSITY = 2.6e-6
-"""kg/mm3 of the space that a cast die half takes up, base plan times height (2.2 to 3.0 t/m3)."""
+"""kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
 MASS_ESTIMATE = Source("estimated: base plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
 SPOTTING = Source("0.02 to 0.05 mm is usual; common practice, no source", Tag.PRACTICE)
 MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACTICE)
 SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
 CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source", Tag.PRACTICE)
+AS_BASE = Source("as the die base; ours", Tag.OURS)
 NO_CUSHION = Source("no cushion is used; ours", Tag.OURS)
 
 BASE_ALIASES = (
@@ -39,19 +41,56 @@ BASE_ALIASES = (
 """Other names of the table [die.base]."""
 
 
+class FlangePart(Part):
+    """The flange that a half is clamped by."""
+
+    thickness: Annotated[float, Figure("thickness of the flange", LENGTH, "5 mm", "500 mm")] | None = absent(
+        "the thickness is not checked against the clamps"
+    )
+    slot_width: Annotated[float, Figure("width of the slots for the bolts", LENGTH, "6 mm", "150 mm")] | None = absent(
+        "the slots are not checked against the T-slots"
+    )
+    slots: Annotated[Spots, Field(min_length=1, max_length=200)] | None = absent(
+        "where the bolts stand is not checked against the T-slots"
+    )
+
+    def build(self) -> Flange:
+        return Flange(self.thickness, self.slot_width, self.slots or ())
+
+
 class HalfPart(Part):
     """One half of the die."""
 
     height: Annotated[float, Figure("height of the half, base included", LENGTH, "15 mm", "3 m")]
     mass: Annotated[float, Figure("mass; estimated if left out", MASS, "5 kg", "100 t")] | None = None
 
+    flange: FlangePart | None = absent("how this half is clamped is not checked")
+
+    def plan(self, base: BasePart) -> Rectangle:
+        """The half in plan, die axes."""
+        return base.plan
+
     def estimated_mass(self, base: BasePart) -> float:
-        """kg, from the base's plan and the half's height."""
-        return base.plan.area * self.height * ENVELOPE_DENSITY
+        """kg, from the half's plan and height."""
+        return self.plan(base).area * self.height * ENVELOPE_DENSITY
 
     def build(self, base: BasePart) -> Half:
         mass = self.estimated_mass(base) if self.mass is None else self.mass
-        return Half(self.height, mass, mass_is_estimated=self.mass is None)
+        flange = None if self.flange is None else self.flange.build()
+        return Half(self.height, mass, mass_is_estimated=self.mass is None, flange=flange)
+
+
+class UpperPart(HalfPart):
+    """The upper half: its plan may differ from that of the base."""
+
+    length: Annotated[float, Figure("length along the die's x", LENGTH, "100 mm", "10 m")] | None = None
+    width: Annotated[float, Figure("width along the die's y", LENGTH, "100 mm", "6 m")] | None = None
+
+    def plan(self, base: BasePart) -> Rectangle:
+        return Rectangle(0.0, 0.0, self.length or base.length, self.width or base.width)
+
+    def build(self, base: BasePart) -> Half:
+        return replace(super().build(base), length=self.length, width=self.width)
 
 
 class SheetPart(Part):
@@ -113,7 +152,20 @@ class DiePart(Part):
     ) = absent("unknown: the worse of x and y is taken")
     base: BasePart
     lower: HalfPart
-    upper: HalfPart
+    upper: UpperPart
+    closed_height: Annotated[float, Figure("height of the closed die", LENGTH, "30 mm", "5 m")] | None = absent(
+        "it is not checked against the press"
+    )
+    force_height: (
+        Annotated[
+            float,
+            Figure("height above bottom dead centre at which the working force begins to act", LENGTH, "0 mm", "2 m"),
+        ]
+        | None
+    ) = absent("the working force is not checked at its height")
+    cushion_pins: Annotated[Spots, Field(max_length=2000)] | None = absent(
+        "the pins are not checked against the bolster's holes"
+    )
     forces: Annotated[tuple[ForceStated, ...], Field(min_length=1, max_length=500)]
     placing: PlacingPart = Field(default_factory=lambda: PlacingPart.model_validate({}))
     clamps: Annotated[tuple[ClampPart, ...], Field(max_length=500)] = ()
@@ -140,10 +192,22 @@ class DiePart(Part):
             sheet=None if self.sheet is None else self.sheet.build(),
             bedded=None if bedded is None or bedded_on is None else Bedded(bedded_on, bedded.force),
             note=self.note or "",
+            overlap=self.overlap,
+            force_height=self.force_height,
+            cushion_pins=self.cushion_pins,
         )
 
+    @property
+    def overlap(self) -> float | None:
+        """How far the halves reach into each other in the closed die, mm; None: the closed height is not given."""
+        return None if self.closed_height is None else self.lower.height + self.upper.height - self.closed_height
+
     def derived(self) -> Derived:
-        return {
+        derived: Derived = {
             (half, "mass"): (show_mass(part.estimated_mass(self.base)), MASS_ESTIMATE)
             for half, part in (("lower", self.lower), ("upper", self.upper))
+        }
+        return derived | {
+            ("upper", "length"): (show_length(self.base.length), AS_BASE),
+            ("upper", "width"): (show_length(self.base.width), AS_BASE),
         }

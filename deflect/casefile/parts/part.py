@@ -36,6 +36,17 @@ Coordinate = Annotated[float, Figure("place from the centre, x to the right, y t
 Extent = Annotated[float, Figure("extent in plan", LENGTH, "1 mm", "20 m")]
 
 
+class Spot(Part):
+    """A place in plan."""
+
+    x: Coordinate
+    y: Coordinate
+
+
+Spots = tuple[tuple[Coordinate, Coordinate], ...]
+"""Places in plan, each as [x, y]."""
+
+
 class Area(Part):
     """A rectangle in plan: its centre, length along x and width along y."""
 

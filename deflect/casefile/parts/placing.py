@@ -11,6 +11,7 @@ from deflect.sources import Source, Tag
 from deflect.units import ANGLE, FORCE, LENGTH
 
 CENTRED = Source("the die stands on the centre of the table; common practice, no source", Tag.PRACTICE)
+BOUND = Source("bound by the way of the panel through the line; ours", Tag.OURS)
 NO_KEYS = Source("none stated; ours", Tag.OURS)
 
 
@@ -34,6 +35,13 @@ class ShimPart(Area):
         return Shim(self.build(), self.thickness)
 
 
+class MayMove(Part):
+    """How far the die may stand from its place."""
+
+    x: Annotated[float, Figure("how far it may be moved, left or right", LENGTH, "0 mm", "10 m")]
+    y: Annotated[float, Figure("how far it may be moved, front or back", LENGTH, "0 mm", "10 m")]
+
+
 class PlacingPart(Part):
     """The centre of the die on the table, and how it is turned."""
 
@@ -45,6 +53,8 @@ class PlacingPart(Part):
     keyed: Annotated[bool, Flag("whether keys or locating cones hold the die against shifting")] = default(
         False, NO_KEYS
     )
+    may_move: MayMove = default({"x": "0 mm", "y": "0 mm"}, BOUND)
+    may_turn: Annotated[bool, Flag("whether the die may be turned on the table")] = default(False, BOUND)
 
     def build(self, clamps: tuple[ClampPart, ...], shims: tuple[ShimPart, ...]) -> Placing:
         return Placing(
@@ -54,4 +64,6 @@ class PlacingPart(Part):
             tuple(clamp.build() for clamp in clamps),
             tuple(shim.shim() for shim in shims),
             self.keyed,
+            (self.may_move.x, self.may_move.y),
+            self.may_turn,
         )

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
+from pydantic import Field
+
+from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Whole, Words, absent, default
 from deflect.casefile.parts.bed import BedPart
 from deflect.casefile.parts.bolster import BolsterPart
 from deflect.casefile.parts.part import Derived, Extent, Part, beneath
-from deflect.model.press import Acceptance, Cushion, Press
+from deflect.casefile.parts.slide import ForceAtHeightPart, SlidePart
+from deflect.model.press import LEAST_CLAMPS, Acceptance, Cushion, Press
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source, Tag
-from deflect.units import FORCE, FRICTION, LENGTH, SHARE, SLOPE, show_length
+from deflect.units import FORCE, FRICTION, LENGTH, MASS, SHARE, SLOPE, show_length
 
 OILED_BASE = Source("die base on bolster, oiled; common practice, no source", Tag.PRACTICE)
 LEVELLED = Source("levelled table; common practice, no source", Tag.PRACTICE)
 LOADED_SHARE = Source("wording differs between purchase specifications; common practice, no source", Tag.PRACTICE)
 STANDS_ON_BED = Source("cushion built into the bed; common practice, no source", Tag.PRACTICE)
+FOUR_CLAMPS = Source("four at least on larger dies: DGUV Information 209-008", Tag.PUBLISHED)
+CLAMPED_THICKNESS = Source("flanges of 60 to 80 mm are usual, from memory; common practice, no source", Tag.PRACTICE)
 LOADED_LENGTH = Source("the loaded length; common practice, no source", Tag.PRACTICE)
 
 
@@ -81,7 +86,35 @@ class PressPart(Part):
     permitted_offset: PermittedOffset | None = absent(
         "the place of the force's centre is not judged by the maker's figure"
     )
+    shut_height: (
+        Annotated[
+            float,
+            Figure(
+                "greatest distance from bolster to slide at bottom dead centre, the adjustment up",
+                LENGTH,
+                "50 mm",
+                "5 m",
+            ),
+        ]
+        | None
+    ) = absent("the closed height of the die is not checked")
+    slide_adjustment: (
+        Annotated[float, Figure("by how much the slide's adjustment makes it less", LENGTH, "0 mm", "3 m")] | None
+    ) = absent("the closed height of the die is not checked")
+    force_over_height: Annotated[tuple[ForceAtHeightPart, ...], Field(min_length=1, max_length=200)] | None = absent(
+        "the working force is not checked at its height"
+    )
+    clamps_required: Annotated[
+        int, Whole("clamps that the press's maker asks for, on each half of the die", LEAST_CLAMPS, 200)
+    ] = default(LEAST_CLAMPS, FOUR_CLAMPS)
+    clamped_thickness: Annotated[
+        Interval, Spread("thickness of flange that the bolts and clamps take", LENGTH, "5 mm", "500 mm")
+    ] = default({"low": "40 mm", "usual": "65 mm", "high": "90 mm"}, CLAMPED_THICKNESS)
+    crane_capacity: (
+        Annotated[float, Figure("mass that the crane at this press may lift", MASS, "50 kg", "1000 t")] | None
+    ) = absent("nothing is said of the crane at this press")
     bolster: BolsterPart
+    slide: SlidePart | None = absent("the upper half is not checked against the slide")
     bed: BedPart
     acceptance: AcceptancePart | None = absent("the table is not judged against an allowed deflection")
     cushion: CushionPart | None = absent("the press has no cushion")
@@ -99,6 +132,13 @@ class PressPart(Part):
             table_slope=self.table_slope,
             permitted_offset=None if offset is None else (offset.x, offset.y),
             note=self.note or "",
+            shut_height=self.shut_height,
+            slide_adjustment=self.slide_adjustment,
+            slide=None if self.slide is None else self.slide.build(),
+            force_over_height=tuple(point.build() for point in self.force_over_height or ()),
+            clamps_required=self.clamps_required,
+            clamped_thickness=self.clamped_thickness,
+            crane_capacity=self.crane_capacity,
         )
 
     def derived(self) -> Derived:
