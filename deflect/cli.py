@@ -7,17 +7,106 @@ import os
 # The matrices of one check are small: one thread is faster than two, and leaves the PC usable.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+import errno
+import io
+import logging
+import signal
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import click
 
 from deflect import __version__
 
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from deflect.findings import Advice
+    from deflect.model.case import Case
+
 RAN, STRICT, REFUSED = 0, 1, 2
+TERMINATED = 128 + signal.SIGTERM
+_LOG = logging.getLogger(__name__)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Group(click.Group):
+    """Commands whose output may be full, closed or short of characters, and which may be told to stop."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command; whatever becomes of the output, no traceback is shown."""
+        if sys.stdout is None:
+            click.echo("There is nowhere to write to: standard output is closed", err=True)
+            sys.exit(REFUSED)
+        for stream in (sys.stdout, sys.stderr):
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(errors="replace")
+        with _stoppable():
+            try:
+                result = super().invoke(ctx)
+                sys.stdout.flush()
+            except SystemExit:
+                _flush_last()
+                raise
+            except OSError as error:
+                _output_lost(error)
+        return result
+
+
+@contextmanager
+def _stoppable() -> Iterator[None]:
+    """Let a request to end run as an ordinary exit, so that nothing is left half written."""
+
+    def leave(*_: object) -> NoReturn:
+        raise SystemExit(TERMINATED)
+
+    try:
+        before = signal.signal(signal.SIGTERM, leave)
+    except ValueError:  # not in the main thread: nobody to tell
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _flush_last() -> None:
+    """Write out what is left; where that fails, say so and leave with the code for it."""
+    try:
+        sys.stdout.flush()
+    except OSError as error:
+        _output_lost(error)
+
+
+def _output_lost(error: OSError) -> NoReturn:
+    """End after the output could not be written: quietly where the reader has gone, in words otherwise."""
+    if error.errno not in (errno.EPIPE, errno.EINVAL) and not isinstance(error, BrokenPipeError):
+        with suppress(OSError):
+            click.echo(f"The output cannot be written: {_plain(error)}; nothing on it can be relied on", err=True)
+    _discard_output()
+    sys.exit(REFUSED)
+
+
+def _reader_gone() -> NoReturn:
+    raise BrokenPipeError(errno.EPIPE, os.strerror(errno.EPIPE))
+
+
+def _plain(error: OSError) -> str:
+    return "the disk is full" if error.errno == errno.ENOSPC else (error.strerror or "no reason given").lower()
+
+
+def _discard_output() -> None:
+    """Send what is still in the buffer nowhere: Python would complain of it at its end."""
+    with suppress(OSError, ValueError, io.UnsupportedOperation):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+@click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="deflect")
 def main() -> None:
     """Press-table deflection and die-mounting adviser.
@@ -48,11 +137,9 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | N
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
     try:
-        from deflect.advice import advise
         from deflect.findings import Verdict
 
-        with errors.status("reading") as status:
-            advice = advise(case, progress=lambda words: status.update(words))
+        advice = _advised(case, errors)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -73,7 +160,10 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | N
     else:
         from deflect.report.summary import print_summary
 
-        print_summary(advice, Console())
+        console = Console()
+        # Its own way with a reader that has gone is to exit with 1, which means something else here.
+        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
+        print_summary(advice, console)
     if folder is not None:
         from deflect.report.writing import write_report
 
@@ -85,6 +175,20 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | N
             sys.exit(REFUSED)
         click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
+
+
+def _advised(case: Case, errors: Console) -> Advice:
+    """The advice on a case; a fault of the program itself is told in words, and logged."""
+    from deflect.advice import advise
+    from deflect.faults import MechanicsFailed, printable
+
+    try:
+        with errors.status("reading") as status:
+            return advise(case, progress=lambda words: status.update(words))
+    except (ValueError, LookupError, ArithmeticError) as fault:
+        _LOG.debug("the solver gave up", exc_info=fault)
+        told = printable(f"{type(fault).__name__}: {fault}", 300)
+        raise MechanicsFailed(f"the solver gave up ({told}); please report this case") from fault
 
 
 @main.command()
@@ -104,8 +208,7 @@ def new(kind: str, schema: bool, target: Path | None) -> None:
         click.echo(text, nl=not text.endswith("\n"))
         return
     try:
-        with target.open("x", encoding="utf-8") as file:
-            file.write(text)
+        _write_new(target, text)
     except FileExistsError:
         click.echo(f"{target} is there already: nothing written; choose another name", err=True)
         sys.exit(REFUSED)
@@ -113,6 +216,17 @@ def new(kind: str, schema: bool, target: Path | None) -> None:
         click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
         sys.exit(REFUSED)
     click.echo(f"{target} written")
+
+
+def _write_new(target: Path, text: str) -> None:
+    """Write a file that is not there yet, whole or not at all."""
+    with target.open("x", encoding="utf-8") as file:
+        try:
+            _fill(file, text)
+        except BaseException:
+            with suppress(OSError):
+                target.unlink()
+            raise
 
 
 @main.command()
@@ -133,3 +247,8 @@ def cases() -> None:
         click.echo(f"{kind}:")
         for name in demo_cases(kind):
             click.echo(f"  {name}")
+
+
+def _fill(file: TextIO, text: str) -> None:
+    file.write(text)
+    file.flush()

@@ -60,6 +60,7 @@ class Trouble(StrEnum):
     CREEP = "creep"
     OFFSET = "off-centre force"
     PRESSURE = "bearing pressure"
+    HOLDER = "blank holder"
     STRESS = "bending stress"
 
 

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
+import signal
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
+import deflect.advice
+from deflect import cli
 from deflect.cli import main
+
+COMMAND = [sys.executable, "-c", "from deflect.cli import main; main()"]
+FULL = Path("/dev/full")
 
 
 def run(*words: str) -> Result:
@@ -81,3 +92,86 @@ def test_every_command_has_help() -> None:
     for name, command in main.commands.items():
         assert command.help, name
         assert run(name, "--help").exit_code == 0
+
+
+def test_an_output_that_knows_ascii_only_keeps_the_cautions() -> None:
+    ascii_only = os.environ | {"PYTHONIOENCODING": "ascii"}
+    words = ["check", "maple-restrike", "birch-12mn"]
+    told = subprocess.run([*COMMAND, *words], env=ascii_only, capture_output=True, check=False)
+    assert told.returncode == 0, told.stderr
+    assert b"Crane and slings" in told.stdout
+    assert b"Traceback" not in told.stderr
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="there is no full device here")
+@pytest.mark.parametrize("words", [["rules"], ["new", "die"], ["check", "maple-restrike", "birch-12mn"]])
+def test_a_full_disk_under_the_output_gives_two_and_words(words: list[str]) -> None:
+    with FULL.open("wb") as full:
+        told = subprocess.run([*COMMAND, *words], stdout=full, stderr=subprocess.PIPE, check=False)
+    assert told.returncode == 2
+    assert b"the disk is full" in told.stderr
+    assert b"Traceback" not in told.stderr
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a closed output is a matter of the shell")
+@pytest.mark.parametrize("words", ["rules", "check maple-restrike birch-12mn"])
+def test_a_reader_that_has_gone_ends_it_quietly(words: str) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    told = subprocess.run([*COMMAND, *words.split()], stdout=writing, stderr=subprocess.PIPE, check=False)
+    os.close(writing)
+    assert told.returncode == 2
+    assert told.stderr == b""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a closed output is a matter of the shell")
+def test_a_closed_output_gives_two_and_words() -> None:
+    shell = ["sh", "-c", '"$@" >&-', "sh"]
+    told = subprocess.run([*shell, *COMMAND, "cases"], stderr=subprocess.PIPE, check=False)
+    assert told.returncode == 2
+    assert b"standard output is closed" in told.stderr
+
+
+@pytest.mark.skipif(os.name != "posix", reason="there is no such signal")
+def test_told_to_stop_while_writing_it_leaves_nothing_behind(tmp_path: Path) -> None:
+    slow = (
+        "import time; from deflect.report import fields; from deflect.cli import main\n"
+        "fields.write_die = lambda *_: time.sleep(60)\nmain()"
+    )
+    folder = tmp_path / "report"
+    words = ["check", "maple-restrike", "birch-12mn", "--report", str(folder)]
+    with subprocess.Popen(
+        [sys.executable, "-c", slow, *words], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
+    ) as running:
+        end = time.monotonic() + 120
+        while not list(folder.glob(".deflect-*/table.vtu")) and time.monotonic() < end:
+            time.sleep(0.05)
+        running.send_signal(signal.SIGTERM)
+        _, errors = running.communicate(timeout=60)
+    assert running.returncode == 128 + signal.SIGTERM
+    assert b"Traceback" not in errors
+    assert list(folder.iterdir()) == []
+
+
+@pytest.mark.parametrize("fault", [ValueError("no such mesh"), IndexError("row 9"), ZeroDivisionError("0")])
+def test_a_fault_of_the_solver_is_told_in_words(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
+    def fail(*_: object, **__: object) -> None:
+        raise fault
+
+    monkeypatch.setattr(deflect.advice, "advise", fail)
+    result = run("check", "maple-restrike", "birch-12mn")
+    assert result.exit_code == 2
+    assert f"the solver gave up ({type(fault).__name__}: {fault}); please report this case" in result.stderr
+    assert "Traceback" not in result.output
+
+
+def test_new_on_a_full_disk_leaves_no_empty_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    target = tmp_path / "die.toml"
+    monkeypatch.setattr(cli, "_fill", refuse)
+    result = run("new", "die", "--to", str(target))
+    assert result.exit_code == 2
+    assert "cannot be written" in result.stderr
+    assert not target.exists()

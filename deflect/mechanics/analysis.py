@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -38,6 +38,12 @@ UNCERTAIN = (
     "joint stiffness",
     "land stiffness of the press it was bedded on",
 )
+# Creeps that differ by less than this share are alike.
+_ALIKE = 1e-6
+# Two corners of that cube go with the draws: everything towards more sag and more creep, and towards less.
+_CORNERS: Floats = np.array(
+    [[0.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 0.0, 1.0, 1.0], [1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 1.0, 0.0, 0.0]]
+)
 USUAL: Floats = np.full(len(UNCERTAIN), 0.5)
 _SEED = 20
 
@@ -47,11 +53,13 @@ class CreepResult:
     """Creep at the usual inputs.
 
     free: shift per stroke of the unkeyed die, mm; direction: of that shift, rad from +x (bolster axes);
+    thrust_direction: of the thrust that does it;
     march: the march along the worse direction of thrust; held: whether keys or cones hold the die all the same.
     """
 
     free: float
     direction: float
+    thrust_direction: float
     march: Creep
     held: bool
 
@@ -135,11 +143,13 @@ def table_of(press: Press) -> tuple[Interval, float]:
 def analyse(case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True) -> Analysis:
     """Solve a case at the usual values, over ``samples`` draws of the ranges, and on a coarser mesh."""
     ground = _Ground.of(case)
-    solved = ground.solve(USUAL)
+    solved = ground.solve(USUAL, ground.directions)
+    worst = (solved.creep.thrust_direction,)
     unit = np.zeros((0, len(UNCERTAIN)))
     if samples > 0:
-        unit = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(samples)
-    spread = _spread(solved, [ground.solve(u) for u in unit], unit)
+        drawn = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(max(samples - len(_CORNERS), 0))
+        unit = np.vstack([_CORNERS, drawn])[:samples]
+    spread = _spread(solved, [ground.solve(u, worst) for u in unit], unit)
     error = _mesh_error(ground, solved) if mesh_error else None
     return ground.analysis(solved, spread, error)
 
@@ -149,7 +159,7 @@ def analyse_at_end(case: Case, uncertain: str, end: float) -> Analysis:
     ground = _Ground.of(case)
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
-    solved = ground.solve(unit)
+    solved = ground.solve(unit, ground.directions)
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
 
 
@@ -209,13 +219,19 @@ class _Ground:
             return 0.0
         return _geometric(self.bedded_stiffness, unit[0 if bedded.press == self.case.press else 9])
 
-    def solve(self, unit: Floats) -> _Solved:
+    @property
+    def directions(self) -> tuple[float, ...]:
+        """Directions of thrust that are marched: the stated one, else all round in quarters of a turn."""
+        stated = self.case.die.thrust_direction
+        return tuple(k * np.pi / 2 for k in range(4)) if stated is None else (stated,)
+
+    def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
         """Contact, face and creep at one point of the ranges."""
         sample = self.sample(unit)
         states, course = solve_course(self.standing, sample.assumptions)
         solution = solve(self.standing, sample.assumptions, states[0], states[-1])
         face = self.judged_face(solution.face, sample)
-        return _Solved(solution, face, _worse_creep(self.case, course, sample.drives))
+        return _Solved(solution, face, _worse_creep(self.case, course, sample.drives, directions))
 
     def judged_face(self, face: Face, sample: _Sample) -> Face:
         """The face error that counts: of the change since bedding-in, where the die is bedded."""
@@ -266,18 +282,15 @@ def _geometric(interval: Interval, u: float) -> float:
     return float(np.exp(_between(logs, u)))
 
 
-def _worse_creep(case: Case, course: Course, drives: Drives) -> CreepResult:
-    stated = case.die.thrust_direction
-    directions = (0.0, np.pi / 2) if stated is None else (stated,)
-    best: CreepResult | None = None
-    for direction in directions:
-        marched = creep(course, replace(drives, direction=float(direction)))
-        shift = marched.shift
-        free = float(np.hypot(shift[0], shift[1]))
-        if best is None or free > best.free:
-            best = CreepResult(free, float(np.arctan2(shift[1], shift[0])), marched, case.die.placing.held)
-    assert best is not None
-    return best
+def _worse_creep(case: Case, course: Course, drives: Drives, directions: Sequence[float]) -> CreepResult:
+    """The creep along the worst of the directions of thrust."""
+    marches = [creep(course, replace(drives, direction=direction)) for direction in directions]
+    sizes = [float(np.hypot(m.shift[0], m.shift[1])) for m in marches]
+    # Directions that creep alike but for round-off count as alike: the first of them is told.
+    worst = next(k for k, size in enumerate(sizes) if size >= (1 - _ALIKE) * max(sizes))
+    x, y, _ = marches[worst].shift
+    held = case.die.placing.held
+    return CreepResult(sizes[worst], float(np.arctan2(y, x)), directions[worst], marches[worst], held)
 
 
 def _headlines() -> dict[str, Callable[[_Solved], float]]:

@@ -38,6 +38,10 @@ _BALANCED = 1e-10
 # Added to the tangent's diagonal, as a share of its trace, so that it stays definite when all slide one way.
 _DEFINITE = 1e-9
 _ROUND_OFF = 4 * np.finfo(float).eps
+# An imbalance that is left above this share of friction: no shift of the die balances the thrust.
+_UNBALANCED = 1e-6
+# What is told of a die that friction does not hold, mm per stroke: more than any tolerance.
+SLIDES_AWAY = 10.0
 # Strokes after which an unsteady march is given up and said to be unsteady.
 _MOST_STROKES = 24
 # Two successive shifts per stroke that agree so far are steady (share, and mm).
@@ -98,7 +102,8 @@ class Creep:
 
     shift: net (x, y, angle) per stroke once steady; path (strokes + 1, 3): where the die was after
     each stroke; steady: whether the shift per stroke settled; breathing_slip: greatest sliding of a
-    patch within the last stroke, mm; residual: worst in-plane imbalance, as a share of friction.
+    patch within the last stroke, mm; residual: worst in-plane imbalance, as a share of friction; slides:
+    friction cannot hold the thrust, so that no shift balances it and ``shift`` is SLIDES_AWAY along the thrust.
     """
 
     shift: Floats
@@ -107,6 +112,7 @@ class Creep:
     strokes: int
     breathing_slip: float
     residual: float
+    slides: bool = False
 
 
 def march(footing: Footing, stroke: Sequence[Stance], strokes: int = _MOST_STROKES) -> Creep:
@@ -125,6 +131,10 @@ def march(footing: Footing, stroke: Sequence[Stance], strokes: int = _MOST_STROK
         slip = 0.0
         for stance in stroke[1:]:
             state, residual = step(footing, state, stance)
+            if residual > _UNBALANCED:
+                away = stance.thrust * [1.0, 1.0, 0.0]
+                away = away * (SLIDES_AWAY / max(float(np.hypot(*away[:2])), 1e-300))
+                return Creep(away, np.array([path[-1], path[-1] + away]), False, done, SLIDES_AWAY, residual, True)
             worst = max(worst, residual)
             slip = max(slip, float(np.hypot(*(state.slid - start.slid).T).max(initial=0.0)))
         path.append(state.shift)

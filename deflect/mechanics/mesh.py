@@ -95,6 +95,9 @@ class PlanMesh:
 
         Raises MechanicsFailed where there is no material.
         """
+        low, high = np.array([self.x[0], self.y[0]]), np.array([self.x[-1], self.y[-1]])
+        if ((points < low - _OFF_EDGE) | (points > high + _OFF_EDGE)).any():
+            raise MechanicsFailed(_OFF)
         sides = [
             (_interval(self.x, points[:, 0], a), _interval(self.y, points[:, 1], b)) for a in (-1, 1) for b in (-1, 1)
         ]
@@ -133,6 +136,8 @@ _OFF = (
     "a clamp, hold-down, support post or force acts where the bolster or the die base has no material: "
     "check its place against the cut-outs"
 )
+# A point so far outside is off the plate, mm; nearer ones are round-off and belong to the edge.
+_OFF_EDGE = 1e-3
 # A point so near to a grid line lies on it, mm.
 _ON_LINE = 1e-6
 

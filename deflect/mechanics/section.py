@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -45,6 +45,7 @@ class PlateSection:
     thickening: mm2, times the sum of curvatures = movement of the faces beyond the mean deflection.
     squeeze: mm/MPa, shortening of the material above (or below) the neutral plane under pressure on that face.
     stressed: bending stiffness (3, 3) and thickness of the layer whose bending stress counts.
+    ligament: share of the pitch that stands between holes, by which the smeared stress is raised (solid: 1).
     """
 
     bending: Floats
@@ -55,6 +56,7 @@ class PlateSection:
     thickening: float
     squeeze: float
     stressed: tuple[Floats, float]
+    ligament: float = 1.0
 
 
 def stacked_section(below: PlateSection, thickness: float, material: Material) -> PlateSection:
@@ -71,6 +73,7 @@ def stacked_section(below: PlateSection, thickness: float, material: Material) -
         # The upper plate is pressed through its whole thickness.
         squeeze=below.squeeze + 2 * above.squeeze,
         stressed=below.stressed,
+        ligament=below.ligament,
     )
 
 
@@ -94,7 +97,8 @@ def perforated_section(thickness: float, material: Material, pitch: float, diame
     solid_share = 1.0 - np.pi * diameter**2 / (4 * pitch**2)
     e = material.youngs_modulus * e_share
     squeeze_modulus = material.youngs_modulus * solid_share
-    return _section(thickness, material, (e, e), nu, material.shear_modulus * g_share, squeeze_modulus, solid_share)
+    smeared = _section(thickness, material, (e, e), nu, material.shear_modulus * g_share, squeeze_modulus, solid_share)
+    return replace(smeared, ligament=efficiency)
 
 
 def slot_constants(efficiency: float) -> tuple[float, float, float]:

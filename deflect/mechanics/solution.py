@@ -164,7 +164,7 @@ def solve(
             _section(standing, table_motion, base_motion, "y"),
         ),
         base_stress=bending_stress(base.plate, base_motion, base.patches.centre),
-        bolster_stress=bending_stress(table.plate, table_motion, grid_points) / _ligament(table),
+        bolster_stress=bending_stress(table.plate, table_motion, grid_points[: table.plate.kind.size]),
         table_points=grid_points,
         table_movement=table.plate.at(grid_points).surface @ (table_motion - rest.table_motion),
         land_share=float(table.land.area[land_closed].sum() / table.land.area.sum()),
@@ -232,14 +232,8 @@ def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
             continue
         bending, thickness = section.stressed
         mx, my, mxy = bending @ curvature[:, here] * (6 / thickness**2)
-        worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()))
+        worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()) / section.ligament)
     return worst
-
-
-def _ligament(table: Table) -> float:
-    """Share of the section that stands between pin holes, by which the smeared stress is raised."""
-    field = table.bolster.pin_field
-    return 1.0 if field is None else 1.0 - field.diameter / field.pitch
 
 
 def _within(area: Rectangle, points: Floats) -> Flags:

@@ -358,9 +358,9 @@ def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Fl
 
 
 def dish_depth(bolster: Bolster, points: Floats) -> Floats:
-    """How far the worn top lies below its corners (m,), mm: a paraboloid, deepest in the middle."""
+    """How far the worn top lies below its edges (m,), mm: deepest in the middle, nothing at all four edges."""
     x, y = points.T
-    return np.asarray(bolster.dish * (1.0 - 0.5 * ((2 * x / bolster.length) ** 2 + (2 * y / bolster.width) ** 2)))
+    return np.asarray(bolster.dish * (1.0 - (2 * x / bolster.length) ** 2) * (1.0 - (2 * y / bolster.width) ** 2))
 
 
 def constant_loads(case: Case, table: Table, base: Base) -> Loads:

@@ -83,6 +83,23 @@ class Half:
 
 
 @dataclass(frozen=True)
+class BlankHolder:
+    """The ring that holds the blank on the cushion: its middle line as a rectangle (mm, die axes), the width
+    and thickness of the ring in mm, and its material."""
+
+    length: float
+    width: float
+    ring: float
+    thickness: float
+    material: Material
+
+    @property
+    def girth(self) -> float:
+        """Length of the ring's middle line, mm."""
+        return 2 * (self.length + self.width)
+
+
+@dataclass(frozen=True)
 class Clamp:
     """A clamp on the base's flange (die axes): point in mm, force on the die in N."""
 
@@ -191,6 +208,7 @@ class Die:
     overlap: float | None = None
     force_height: float | None = None
     cushion_pins: tuple[tuple[float, float], ...] | None = None
+    blank_holder: BlankHolder | None = None
 
     @property
     def closed_height(self) -> float | None:

@@ -17,6 +17,8 @@ from deflect.report.markup import render
 from deflect.report.style import STYLE
 from deflect.report.wording import name
 
+GENERATOR = '<meta name="generator" content="deflect '
+"""Stands near the start of every page of ours."""
 _PAGE = """\
 <!DOCTYPE html>
 <html lang="en">

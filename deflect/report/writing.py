@@ -15,15 +15,15 @@ from deflect.findings import Advice
 from deflect.report import document, fields
 from deflect.report.data import WRITTEN_BY, as_json
 
-RESULT = "result.json"
+RESULT, PAGE = "result.json", "report.html"
 _WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
-    RESULT: lambda advice, path: _write_text(result_text(advice), path),
-    "report.html": lambda advice, path: _write_text(document.document(advice), path),
+    PAGE: lambda advice, path: _write_text(document.document(advice), path),
     "table.vtu": lambda advice, path: fields.write_table(advice.assessment.analysis, path),
     "die.vtu": lambda advice, path: fields.write_die(advice.assessment.analysis, path),
+    RESULT: lambda advice, path: _write_text(result_text(advice), path),
 })  # fmt: skip
 FILES = tuple(_WRITERS)
-"""Names of the files of a report; the first one tells that the others are ours."""
+"""Names of the files of a report, as they are put in place: the page tells whose they are, the result that all are."""
 
 _WORDS = MappingProxyType({
     errno.ENOSPC: "the disk is full: make room, or choose a folder on another disk",
@@ -50,6 +50,7 @@ def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
         with tempfile.TemporaryDirectory(prefix=".deflect-", dir=place) as aside:
             for file, write in _WRITERS.items():
                 write(advice, Path(aside) / file)
+            _refuse_folders(place)
             for file in FILES:
                 os.replace(Path(aside) / file, place / file)
     except FileExistsError:
@@ -73,18 +74,31 @@ def _write_text(text: str, path: Path) -> None:
 def _refuse_foreign(place: Path) -> None:
     """Refuse a folder that holds a file of a report's name which no report of ours left there."""
     there = [file for file in FILES if (place / file).exists()]
-    if there and not _is_ours(place / RESULT):
+    if there and not _is_ours(place):
         raise OutputRefused(
             f"{_shown(place)} already holds {there[0]}, which is not from an earlier report: "
             "move it away, or choose another folder"
         )
 
 
-def _is_ours(result: Path) -> bool:
-    if not result.is_file():
-        return False
-    with result.open(encoding="utf-8", errors="replace") as file:
-        return f'"written_by": "{WRITTEN_BY}"' in file.read(200)
+def _refuse_folders(place: Path) -> None:
+    """Refuse a folder that stands where a file is to be put: before the first file is put in place."""
+    for file in FILES:
+        if (place / file).is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), file)
+
+
+def _is_ours(place: Path) -> bool:
+    """Whether an earlier report of ours is there; where one was cut short, its page is there and no result."""
+    result, page = place / RESULT, place / PAGE
+    if result.exists():
+        return result.is_file() and f'"written_by": "{WRITTEN_BY}"' in _start(result)
+    return page.is_file() and document.GENERATOR in _start(page)
+
+
+def _start(file: Path) -> str:
+    with file.open(encoding="utf-8", errors="replace") as opened:
+        return opened.read(400)
 
 
 def _shown(place: Path) -> str:

@@ -31,6 +31,14 @@ def _measure(analysis: Analysis) -> Reading:
             "what holds it takes that force at every stroke",
             certain=True,
         )
+    if analysis.creep.march.slides:
+        return Reading(
+            Interval.exactly(0.0),
+            LEAST_STROKES,
+            at_most=False,
+            where="slides away",
+            note="friction does not hold the side thrust at the usual values: there is no creep to speak of, it slides",
+        )
     value = Interval(
         math.floor(strokes_until(tolerance, creep.high)),
         math.floor(strokes_until(tolerance, creep.nominal)),

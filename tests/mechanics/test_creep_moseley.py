@@ -10,6 +10,8 @@ Sources: H. Moseley, Proc. R. Soc. 7 (1855) 333 (lead creeping down a roof); C. 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -181,3 +183,17 @@ def test_more_bias_than_friction_runs_away() -> None:
     """The march must not call it steady creep: more is pushing than can be held."""
     creep = march(footing(), cycle(1.2), strokes=4)
     assert creep.residual > 0.05 or not creep.steady
+
+
+def test_a_thrust_that_friction_does_not_hold_slides_the_die_away() -> None:
+    """Derived: no shift balances a thrust above the friction; that is told, and never as a creep of nothing."""
+    places = np.array([[-500.0, 0.0], [500.0, 0.0]])
+    footing = Footing(places, 0.15, np.full(2, 1e6))
+    rest = Stance(np.full(2, 1e5), np.zeros((2, 2)), np.zeros(3))
+    pushed = Stance(np.full(2, 1e5), np.zeros((2, 2)), np.array([3.1e4, 0.0, 0.0]))
+    marched = march(footing, [rest, pushed, rest])
+    assert marched.slides
+    assert not marched.steady
+    assert marched.shift[0] == pytest.approx(10.0)
+    held = march(footing, [rest, replace(pushed, thrust=np.array([2.9e4, 0.0, 0.0])), rest])
+    assert not held.slides

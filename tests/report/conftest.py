@@ -81,7 +81,7 @@ def analyse(case: Case) -> Analysis:
         case=case,
         solution=solution,
         face=solution.face,
-        creep=CreepResult(free, math.atan2(march.shift[1], march.shift[0]), march, case.die.placing.keyed),
+        creep=CreepResult(free, math.atan2(march.shift[1], march.shift[0]), 0.0, march, case.die.placing.keyed),
         spread=spread,
         bed_stiffness=land,
         acceptance_slope=acceptance_sag(case.press, land.nominal).slope,

@@ -13,7 +13,8 @@ import pytest
 from deflect.faults import OutputRefused
 from deflect.findings import Advice
 from deflect.report import fields, writing
-from deflect.report.writing import FILES, write_report
+from deflect.report.document import GENERATOR
+from deflect.report.writing import FILES, RESULT, write_report
 
 
 @pytest.fixture
@@ -76,6 +77,48 @@ def test_a_disk_that_refuses_leaves_nothing_half_written(
     with pytest.raises(OutputRefused, match=words):
         write_report(advice, tmp_path)
     assert {path: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+@pytest.mark.parametrize("name", FILES)
+@pytest.mark.usefixtures("quick")
+def test_a_folder_in_place_of_a_file_is_refused_before_any_file_is_put_there(
+    advice: Advice, tmp_path: Path, name: str
+) -> None:
+    write_report(advice, tmp_path)
+    (tmp_path / name).unlink()
+    for file in tmp_path.iterdir():
+        if file.name != RESULT:
+            file.write_text("older", encoding="utf-8")
+    (tmp_path / name).mkdir()
+    before = {path: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
+    with pytest.raises(OutputRefused):
+        write_report(advice, tmp_path)
+    assert {path: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()} == before
+    assert {path.name for path in tmp_path.iterdir()} == set(FILES)
+
+
+@pytest.mark.parametrize("after", range(len(FILES)))
+def test_cut_short_while_putting_in_place_every_file_is_whole(
+    advice: Advice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, after: int
+) -> None:
+    monkeypatch.setattr(writing.document, "document", lambda advice: f'<!DOCTYPE html>\n{GENERATOR}9">\n')
+    whole = {path.name: path.read_bytes() for path in write_report(advice, tmp_path / "whole")}
+    replace, done = os.replace, []
+
+    def cut(source: Path, target: Path) -> None:
+        if len(done) == after:
+            raise SystemExit(1)
+        done.append(target.name)
+        replace(source, target)
+
+    place = tmp_path / "cut"
+    monkeypatch.setattr(os, "replace", cut)
+    with pytest.raises(SystemExit):
+        write_report(advice, place)
+    assert {path.name: path.read_bytes() for path in place.iterdir()} == {name: whole[name] for name in done}
+    assert RESULT not in done
+    monkeypatch.setattr(os, "replace", replace)
+    assert {path.name: path.read_bytes() for path in write_report(advice, place)} == whole
 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="the superuser may write anywhere")
