@@ -32,8 +32,9 @@ def main() -> None:
 @click.argument("press")
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write report.html and fields here.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
+@click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--strict", is_flag=True, help="Exit with 1 unless the verdict is fit.")
-def check(die: str, press: str, folder: Path | None, as_json: bool, strict: bool) -> None:
+def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | None, strict: bool) -> None:
     """Check DIE on PRESS: case files, or names of demo cases."""
     from rich.console import Console
 
@@ -52,16 +53,18 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, strict: bool
 
         with errors.status("reading") as status:
             advice = advise(case, progress=lambda words: status.update(words))
-        written = None
-        if folder is not None:
-            from deflect.report.writing import write_report
-
-            with errors.status("writing the report"):
-                written = write_report(advice, folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
-    if as_json:
+    if why is not None:
+        from deflect.report.explaining import explain
+
+        explained = explain(advice, why)
+        if explained is None:
+            click.echo(f'there is no rule "{why}": see deflect rules', err=True)
+            sys.exit(REFUSED)
+        click.echo(explained)
+    elif as_json:
         import json
 
         from deflect.report.data import as_json as rendered
@@ -70,8 +73,17 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, strict: bool
     else:
         from deflect.report.summary import print_summary
 
-        page = None if written is None else next(path for path in written if path.suffix == ".html")
-        print_summary(advice, Console(), page)
+        print_summary(advice, Console())
+    if folder is not None:
+        from deflect.report.writing import write_report
+
+        try:
+            with errors.status("writing the report"):
+                written = write_report(advice, folder)
+        except DeflectError as failed:
+            click.echo(str(failed), err=True)
+            sys.exit(REFUSED)
+        click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
 
 
@@ -101,6 +113,14 @@ def new(kind: str, schema: bool, target: Path | None) -> None:
         click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
         sys.exit(REFUSED)
     click.echo(f"{target} written")
+
+
+@main.command()
+def rules() -> None:
+    """List every rule, remedy and caution with its source."""
+    from deflect.report.explaining import listing
+
+    click.echo(listing())
 
 
 @main.command()

@@ -34,6 +34,14 @@ class Verdict(StrEnum):
     UNDECIDED = "undecided"
 
 
+class Stage(StrEnum):
+    """When a remedy can be carried out."""
+
+    PRESS = "now, at the press"
+    TRYOUT = "before the next tryout"
+    DESIGN = "only in design"
+
+
 class Trouble(StrEnum):
     """The names by which rules and remedies meet."""
 
@@ -95,7 +103,7 @@ class NotChecked:
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "um", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps"); formula: how the number
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps"); formula: how the number
     comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
     """
 
@@ -143,7 +151,8 @@ class Proposal:
 class Remedy:
     """One remedy.
 
-    cures: troubles it is tried for; effort: in words and, for ranking, hours; who, when: in words;
+    cures: troubles it is tried for; effort: in words and, for ranking, hours; stage: when it can be done;
+    who, when: in words;
     drawback, hazard: always shown; proposals: the least first, each to be re-solved.
     """
 
@@ -152,6 +161,7 @@ class Remedy:
     cures: frozenset[Trouble]
     effort: str
     hours: float
+    stage: Stage
     who: str
     when: str
     drawback: str
@@ -170,6 +180,10 @@ class Warned:
     numbers: tuple[str, ...]
     defer: str
     source: Source
+
+    def __post_init__(self) -> None:
+        if not (self.heading and self.words and all(self.words) and self.defer):
+            raise ValueError(f"a caution always says something, and whom to ask: {self.id}")
 
 
 @dataclass(frozen=True)
@@ -203,6 +217,29 @@ class Outcome:
         return not self.left and not self.worsened
 
 
+@dataclass(frozen=True)
+class Step:
+    """One step of advice: when, what, why from this case's numbers, and how the number changes."""
+
+    stage: Stage
+    remedy: str
+    title: str
+    size: str
+    why: str
+    change: str
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """An input that would decide: how to measure it, and what its two ends would mean for a rule."""
+
+    uncertain: str
+    rule: str
+    how: str
+    at_low: str
+    at_high: str
+
+
 @dataclass(frozen=True, eq=False)
 class Assessment:
     """Every rule asked of one case."""
@@ -221,3 +258,9 @@ class Advice:
     outcomes: tuple[Outcome, ...]
     cautions: tuple[Warned, ...]
     deciders: tuple[str, ...]
+    measurements: tuple[Measurement, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.cautions:
+            raise ValueError("cautions are part of every result")

@@ -12,6 +12,7 @@ def _say(analysis: Analysis) -> Warned:
         heading="Energy locked out",
         words=(
             f"Before work in the press: drive off, locked and tried; stored energy released or blocked ({stored}).",
+            "Each person who works there hangs a lock of their own and keeps its key.",
             "Mounting and unmounting a die is work for people trained on this press.",
         ),
         numbers=(),
@@ -20,4 +21,4 @@ def _say(analysis: Analysis) -> Warned:
     )
 
 
-CAUTION = Caution("energy", 4, _say)
+CAUTION = Caution("energy", 6, _say)

@@ -25,6 +25,20 @@ USUAL_SAMPLES = 16
 # The second mesh of the error estimate is coarser by this factor; a P0 pressure converges with the patch
 # size, so that the change from that mesh to this one is about what is left to the converged answer.
 COARSER = 1.5
+# The inputs that are never known exactly, in the order of their coordinates in the unit cube of the ranges.
+UNCERTAIN = (
+    "land stiffness",
+    "hold-down of the bolster",
+    "local give at the land",
+    "local give of the contact",
+    "friction",
+    "table out of level",
+    "side thrust",
+    "tangential give",
+    "joint stiffness",
+    "land stiffness of the press it was bedded on",
+)
+USUAL: Floats = np.full(len(UNCERTAIN), 0.5)
 _SEED = 20
 
 
@@ -33,7 +47,7 @@ class CreepResult:
     """Creep at the usual inputs.
 
     free: shift per stroke of the unkeyed die, mm; direction: of that shift, rad from +x (bolster axes);
-    march: the march along the worse direction of thrust; held: whether keys hold the die all the same.
+    march: the march along the worse direction of thrust; held: whether keys or cones hold the die all the same.
     """
 
     free: float
@@ -116,18 +130,94 @@ def table_of(press: Press) -> tuple[Interval, float]:
 
 def analyse(case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True) -> Analysis:
     """Solve a case at the usual values, over ``samples`` draws of the ranges, and on a coarser mesh."""
-    stiffness, acceptance_slope = table_of(case.press)
-    standing = stand(case)
-    bedded = _bedded_case(case)
-    bedded_standing = None if bedded is None else stand(bedded)
-    bedded_stiffness = None if bedded is None else table_of(bedded.press)[0]
-    usual = _usual(case, stiffness, bedded_stiffness)
-    solved = _solve(standing, bedded_standing, usual)
-    draws, names = _draw(case, stiffness, bedded_stiffness, samples)
-    others = [_solve(standing, bedded_standing, draw) for draw in draws[0]]
-    spread = _spread(solved, others, draws[1], names)
-    error = _mesh_error(case, bedded, usual, solved) if mesh_error else None
-    return Analysis(case, solved.solution, solved.face, solved.creep, spread, stiffness, acceptance_slope, error)
+    ground = _Ground.of(case)
+    solved = ground.solve(USUAL)
+    unit = np.zeros((0, len(UNCERTAIN)))
+    if samples > 0:
+        unit = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(samples)
+    spread = _spread(solved, [ground.solve(u) for u in unit], unit)
+    error = _mesh_error(ground, solved) if mesh_error else None
+    return ground.analysis(solved, spread, error)
+
+
+def analyse_at_end(case: Case, uncertain: str, end: float) -> Analysis:
+    """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
+    ground = _Ground.of(case)
+    unit = USUAL.copy()
+    unit[UNCERTAIN.index(uncertain)] = end
+    solved = ground.solve(unit)
+    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
+
+
+def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
+    """The case at the usual values, at rest and under force only; the creep is that of another case."""
+    ground = _Ground.of(case)
+    sample = ground.sample(USUAL)
+    solution = solve(ground.standing, sample.assumptions)
+    solved = _Solved(solution, ground.judged_face(solution.face, sample), creep_of.creep)
+    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
+
+
+@dataclass(frozen=True, eq=False)
+class _Ground:
+    """A case with its bodies ready, and the state in which it was bedded in, if it was."""
+
+    case: Case
+    standing: Standing
+    stiffness: Interval
+    acceptance_slope: float
+    bedded: Standing | None
+    bedded_stiffness: Interval | None
+
+    @staticmethod
+    def of(case: Case, mesh: Mesh | None = None) -> _Ground:
+        stiffness, slope = table_of(case.press)
+        before = _bedded_case(case)
+        bedded = None if before is None else stand(before, mesh)
+        bedded_stiffness = None if before is None else table_of(before.press)[0]
+        return _Ground(case, stand(case, mesh), stiffness, slope, bedded, bedded_stiffness)
+
+    def sample(self, unit: Floats) -> _Sample:
+        """The inputs at a point of the unit cube of ``UNCERTAIN``; 0.5 is the usual value."""
+        press, die = self.case.press, self.case.die
+        return _Sample(
+            Assumptions(
+                bed_stiffness=_geometric(self.stiffness, unit[0]),
+                hold_downs=press.bed.hold_downs_known or bool(unit[1] <= 0.5),
+                land_give=_triple(LAND_GIVE, unit[2]),
+                contact_give=_triple(CONTACT_GIVE, unit[3]),
+            ),
+            0.0 if self.bedded_stiffness is None else _geometric(self.bedded_stiffness, unit[9]),
+            Drives(
+                friction=_between(press.friction, unit[4]),
+                slope=_between(press.table_slope, unit[5]),
+                side_thrust=_between(die.side_thrust, unit[6]),
+                direction=0.0,
+                tangential_give=_triple(TANGENTIAL_GIVE, unit[7]),
+                joint=_triple(JOINT_STIFFNESS, unit[8]),
+            ),
+        )
+
+    def solve(self, unit: Floats) -> _Solved:
+        """Contact, face and creep at one point of the ranges."""
+        sample = self.sample(unit)
+        states, course = solve_course(self.standing, sample.assumptions)
+        solution = solve(self.standing, sample.assumptions, states[0], states[-1])
+        face = self.judged_face(solution.face, sample)
+        return _Solved(solution, face, _worse_creep(self.case, course, sample.drives))
+
+    def judged_face(self, face: Face, sample: _Sample) -> Face:
+        """The face error that counts: of the change since bedding-in, where the die is bedded."""
+        if self.bedded is None:
+            return face
+        there = replace(sample.assumptions, bed_stiffness=sample.bedded_stiffness)
+        before = read_face(self.bedded, self.bedded.solve(1.0, there))
+        return face_change(face, before, self.standing.base.patches.centre)
+
+    def analysis(self, solved: _Solved, spread: Spread, error: MeshError | None) -> Analysis:
+        return Analysis(
+            self.case, solved.solution, solved.face, solved.creep, spread, self.stiffness, self.acceptance_slope, error
+        )
 
 
 def _bedded_case(case: Case) -> Case | None:
@@ -139,70 +229,12 @@ def _bedded_case(case: Case) -> Case | None:
     die = replace(
         case.die,
         bedded=None,
+        # Shims and dirt belong to this table, not to that one.
+        placing=replace(case.die.placing, shims=(), dirt=()),
         working_force=bedded.force,
         cushion_force=case.die.cushion_force * scale,
     )
     return Case(bedded.press, die)
-
-
-def _usual(case: Case, stiffness: Interval, bedded: Interval | None) -> _Sample:
-    press, die = case.press, case.die
-    return _Sample(
-        Assumptions(stiffness.nominal),
-        0.0 if bedded is None else bedded.nominal,
-        Drives(
-            friction=press.friction.nominal,
-            slope=press.table_slope.nominal,
-            side_thrust=die.side_thrust.nominal,
-            direction=0.0,
-            tangential_give=TANGENTIAL_GIVE[1],
-            joint=JOINT_STIFFNESS[1],
-        ),
-    )
-
-
-def _draw(
-    case: Case, stiffness: Interval, bedded: Interval | None, samples: int
-) -> tuple[tuple[list[_Sample], Floats], tuple[str, ...]]:
-    """Latin hypercube over the ranges: samples, their unit coordinates, and the inputs' names."""
-    press, die = case.press, case.die
-    names = (
-        "land stiffness",
-        "hold-down of the bolster",
-        "local give at the land",
-        "local give of the contact",
-        "friction",
-        "table out of level",
-        "side thrust",
-        "tangential give",
-        "joint stiffness",
-        "land stiffness of the press it was bedded on",
-    )
-    if samples == 0:
-        return ([], np.zeros((0, len(names)))), names
-    unit = qmc.LatinHypercube(d=len(names), rng=_SEED).random(samples)
-    drawn = []
-    for u in unit:
-        drawn.append(
-            _Sample(
-                Assumptions(
-                    bed_stiffness=_geometric(stiffness, u[0]),
-                    hold_downs=press.bed.hold_downs_known or bool(u[1] < 0.5),
-                    land_give=_triple(LAND_GIVE, u[2]),
-                    contact_give=_triple(CONTACT_GIVE, u[3]),
-                ),
-                0.0 if bedded is None else _geometric(bedded, u[9]),
-                Drives(
-                    friction=_between(press.friction, u[4]),
-                    slope=_between(press.table_slope, u[5]),
-                    side_thrust=_between(die.side_thrust, u[6]),
-                    direction=0.0,
-                    tangential_give=_triple(TANGENTIAL_GIVE, u[7]),
-                    joint=_triple(JOINT_STIFFNESS, u[8]),
-                ),
-            )
-        )
-    return (drawn, unit), names
 
 
 def _between(interval: Interval, u: float) -> float:
@@ -223,17 +255,6 @@ def _geometric(interval: Interval, u: float) -> float:
     return float(np.exp(_between(logs, u)))
 
 
-def _solve(standing: Standing, bedded: Standing | None, sample: _Sample) -> _Solved:
-    states, course = solve_course(standing, sample.assumptions)
-    solution = solve(standing, sample.assumptions, states[0], states[-1])
-    face = solution.face
-    if bedded is not None:
-        there = replace(sample.assumptions, bed_stiffness=sample.bedded_stiffness)
-        before = read_face(bedded, bedded.solve(1.0, there))
-        face = face_change(face, before, standing.base.patches.centre)
-    return _Solved(solution, face, _worse_creep(standing.case, course, sample.drives))
-
-
 def _worse_creep(case: Case, course: Course, drives: Drives) -> CreepResult:
     stated = case.die.thrust_direction
     directions = (0.0, np.pi / 2) if stated is None else (stated,)
@@ -243,7 +264,7 @@ def _worse_creep(case: Case, course: Course, drives: Drives) -> CreepResult:
         shift = marched.shift
         free = float(np.hypot(shift[0], shift[1]))
         if best is None or free > best.free:
-            best = CreepResult(free, float(np.arctan2(shift[1], shift[0])), marched, case.die.placing.keyed)
+            best = CreepResult(free, float(np.arctan2(shift[1], shift[0])), marched, case.die.placing.held)
     assert best is not None
     return best
 
@@ -266,7 +287,7 @@ def governing_sag(solved: _Solved) -> float:
     return sag.along_x if along_x >= along_y else sag.along_y
 
 
-def _spread(usual: _Solved, others: list[_Solved], unit: Floats, names: tuple[str, ...]) -> Spread:
+def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
     intervals: dict[str, Interval] = {}
     drivers: list[tuple[str, str]] = []
     for key, read in _headlines().items():
@@ -275,7 +296,7 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats, names: tuple[st
         low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
         intervals[key] = Interval(low, nominal, high)
         if len(others) > 2 and high > low:
-            drivers.append((key, names[_strongest(unit, values)]))
+            drivers.append((key, UNCERTAIN[_strongest(unit, values)]))
     return Spread(**intervals, samples=len(others), drivers=tuple(drivers))
 
 
@@ -285,17 +306,12 @@ def _strongest(unit: Floats, values: Floats) -> int:
     return int(np.argmax(np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])))
 
 
-def _mesh_error(case: Case, bedded: Case | None, usual: _Sample, solved: _Solved) -> MeshError:
-    mesh = Mesh(COARSER * Mesh().element, COARSER * Mesh().patch)
-    standing = stand(case, mesh)
-    rest = standing.solve(0.0, usual.assumptions)
-    full = standing.solve(1.0, usual.assumptions, rest.closed)
-    coarse = solve(standing, usual.assumptions, rest, full)
-    face = coarse.face
-    if bedded is not None:
-        there = replace(usual.assumptions, bed_stiffness=usual.bedded_stiffness)
-        other = stand(bedded, mesh)
-        face = face_change(face, read_face(other, other.solve(1.0, there)), standing.base.patches.centre)
+def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
+    """Solve on the coarser mesh at the usual values."""
+    other = _Ground.of(ground.case, Mesh(COARSER * Mesh().element, COARSER * Mesh().patch))
+    sample = other.sample(USUAL)
+    coarse = solve(other.standing, sample.assumptions)
+    face = other.judged_face(coarse.face, sample)
     fine = solved.solution
     return MeshError(
         sag=abs(governing_sag(_Solved(coarse, face, solved.creep)) - governing_sag(solved)),

@@ -18,7 +18,7 @@ from deflect.mechanics.arrays import Flags, Floats, Sparse
 from deflect.mechanics.loads import Patches, patch_grid
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.plate import Plate
-from deflect.mechanics.section import PlateSection, perforated_section, solid_section
+from deflect.mechanics.section import PlateSection, perforated_section, solid_section, stacked_section
 from deflect.model.die import DieBase
 from deflect.model.press import Bed, Bolster
 from deflect.model.values import Rectangle
@@ -75,7 +75,7 @@ class Table:
     @cached_property
     def weight_load(self) -> Floats:
         """Load vector (N,) of the bolster's weight, N."""
-        plain = self.plate.self_weight_rows()
+        plain = self.plate.own_weight()
         return np.asarray(plain * (self.bolster.mass * GRAVITY / -plain[self.plate.component == 0].sum()))
 
 
@@ -109,12 +109,15 @@ class Base:
 
 
 def bolster_sections(bolster: Bolster) -> tuple[PlateSection, ...]:
-    """Solid section, and the perforated one where the bolster has pin holes."""
-    solid = solid_section(bolster.thickness, bolster.material)
-    if bolster.pin_field is None:
-        return (solid,)
-    field = bolster.pin_field
-    return solid, perforated_section(bolster.thickness, bolster.material, field.pitch, field.diameter)
+    """Solid section, perforated one (solid where the bolster has no pin holes), and both below a sub-plate."""
+    solid = perforated = solid_section(bolster.thickness, bolster.material)
+    if bolster.pin_field is not None:
+        field = bolster.pin_field
+        perforated = perforated_section(bolster.thickness, bolster.material, field.pitch, field.diameter)
+    if bolster.sub_plate is None:
+        return solid, perforated
+    plate = bolster.sub_plate
+    return solid, perforated, *(stacked_section(s, plate.thickness, plate.material) for s in (solid, perforated))
 
 
 @lru_cache(maxsize=32)
@@ -126,6 +129,8 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     areas = list(bolster.openings)
     if bolster.pin_field is not None:
         areas.append(bolster.pin_field.region)
+    if bolster.sub_plate is not None:
+        areas.append(bolster.sub_plate.area)
     for area in areas:
         fixed_x += [max(area.left, plan.left), min(area.right, plan.right)]
         fixed_y += [max(area.front, plan.front), min(area.back, plan.back)]
@@ -138,6 +143,8 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     kind = np.zeros(left.size, dtype=np.int64)
     if bolster.pin_field is not None:
         kind[inside(bolster.pin_field.region, left + length / 2, front + width / 2)] = 1
+    if bolster.sub_plate is not None:
+        kind[inside(bolster.sub_plate.area, left + length / 2, front + width / 2)] += 2
     fine = element_size * EDGE_PATCH
     x = graded_lines(fixed_x, element_size, edges_x, fine)
     y = graded_lines(fixed_y, element_size, edges_y, fine)
@@ -194,6 +201,22 @@ def on_material(table: Table, points: Floats) -> Flags:
     for hole in table.bolster.openings:
         on &= ~((x > hole.left) & (x < hole.right) & (y > hole.front) & (y < hole.back))
     return np.asarray(on)
+
+
+def carries(table: Table, points: Floats) -> Flags:
+    """Which points (m, 2) have something below them that a die can stand on (m,): the sub-plate where one is."""
+    on = on_material(table, points)
+    plate = table.bolster.sub_plate
+    return on if plate is None else on & inside(plate.area, points[:, 0], points[:, 1])
+
+
+def post_rows(table: Table, bed: Bed) -> Sparse:
+    """Rows (posts, N) that read the bolster's mean deflection over the heads of the support posts."""
+    if not bed.posts:
+        return sparse.csr_array((0, table.plate.basis.N))
+    heads = np.array([p.head for p in bed.posts])
+    points, average = Patches(np.array([(p.x, p.y) for p in bed.posts]), heads, heads).quadrature(PATCH_POINTS)
+    return (average @ table.plate.at(points).surface).tocsr()
 
 
 def hold_down_rows(table: Table, bed: Bed) -> Sparse:

@@ -148,7 +148,8 @@ def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState,
         stretch = (origin + lever @ shift).reshape(-1, 2)
         length = np.hypot(stretch[:, 0], stretch[:, 1])
         elastic = stiffness * length
-        store = np.where(elastic > limit, limit * (length - limit / (2 * stiffness)), 0.5 * elastic * length)
+        sprung = limit / np.maximum(2 * stiffness, 1e-300)
+        store = np.where(elastic > limit, limit * (length - sprung), 0.5 * elastic * length)
         return float(store.sum() - thrust @ shift), stretch, length
 
     def slopes_of(stretch: Floats, length: Floats) -> tuple[Floats, Floats, Floats, float]:

@@ -89,35 +89,52 @@ class PlanMesh:
         i, j = np.nonzero(self.filled)
         return self.x[i], self.y[j], np.diff(self.x)[i], np.diff(self.y)[j]
 
-    def locate(self, points: Floats) -> tuple[Integers, Floats]:
-        """Element and reference coordinates (2, m) of ``points`` (m, 2).
+    def locate(self, points: Floats) -> Located:
+        """Where ``points`` (m, 2) lie: once inside an element, and in every adjoining one on a grid line.
 
-        A point on the rim between material and void belongs to the material.
         Raises ValueError where there is no material.
         """
-        i = self._interval(self.x, points[:, 0])
-        j = self._interval(self.y, points[:, 1])
-        element = self.element_of_cell[i, j]
-        if (element < 0).any():
-            nudge = 1e-6
-            for dx, dy in ((-nudge, 0), (nudge, 0), (0, -nudge), (0, nudge)):
-                lost = element < 0
-                i[lost] = self._interval(self.x, points[lost, 0] + dx)
-                j[lost] = self._interval(self.y, points[lost, 1] + dy)
-                element = self.element_of_cell[i, j]
-            if (element < 0).any():
-                raise ValueError("a point lies off the plate's material")
+        sides = [
+            (_interval(self.x, points[:, 0], a), _interval(self.y, points[:, 1], b)) for a in (-1, 1) for b in (-1, 1)
+        ]
+        found = np.stack([self.element_of_cell[i, j] for i, j in sides])
+        for k in range(1, len(sides)):
+            found[k][(found[:k] == found[k]).any(axis=0)] = -1
+        count = (found >= 0).sum(axis=0)
+        if (count == 0).any():
+            raise ValueError("a point lies off the plate's material")
+        side, point = np.nonzero(found >= 0)
+        cell_x, cell_y = (np.stack([s[axis] for s in sides])[side, point] for axis in (0, 1))
         local = np.stack(
             [
-                (points[:, 0] - self.x[i]) / (self.x[i + 1] - self.x[i]),
-                (points[:, 1] - self.y[j]) / (self.y[j + 1] - self.y[j]),
+                (points[point, 0] - self.x[cell_x]) / np.diff(self.x)[cell_x],
+                (points[point, 1] - self.y[cell_y]) / np.diff(self.y)[cell_y],
             ]
         )
-        return element, local
+        return Located(point, found[side, point], np.clip(local, 0.0, 1.0), 1.0 / count[point])
 
-    @staticmethod
-    def _interval(lines: Floats, values: Floats) -> Integers:
-        return np.clip(np.searchsorted(lines, values, side="right") - 1, 0, lines.size - 2)
+
+@dataclass(frozen=True, eq=False)
+class Located:
+    """Points found in elements, an entry (k,) for each element that a point touches.
+
+    point: number of the point; element; local (2, k): place in the element's unit square; weight: the
+    entries of one point share it evenly, so that what jumps between elements is read as their mean.
+    """
+
+    point: Integers
+    element: Integers
+    local: Floats
+    weight: Floats
+
+
+# A point so near to a grid line lies on it, mm.
+_ON_LINE = 1e-6
+
+
+def _interval(lines: Floats, values: Floats, side: int) -> Integers:
+    """Interval of each value; of a value on a line the one below (side -1) or above it (side 1)."""
+    return np.clip(np.searchsorted(lines, values + side * _ON_LINE, side="right") - 1, 0, lines.size - 2)
 
 
 def inside(area: Rectangle, x: Floats, y: Floats) -> Flags:

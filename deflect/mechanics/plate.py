@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -105,48 +105,46 @@ class Plate:
 
     def at(self, points: Floats) -> PointRows:
         """Rows that read the plate at ``points`` (m, 2)."""
-        element, local = self.mesh.locate(points)
+        found = self.mesh.locate(points)
         _, _, dx, dy = self.mesh.cells
-        value = np.empty((9, points.shape[0]))
-        slope = np.empty((9, 2, points.shape[0]))
+        value = np.empty((9, found.point.size))
+        slope = np.empty((9, 2, found.point.size))
         for node in range(9):
-            value[node], slope[node] = _SCALAR.lbasis(local, node)
-        slope[:, 0] /= dx[element]
-        slope[:, 1] /= dy[element]
-        dofs = self.basis.dofs.element_dofs[:, element]
+            value[node], slope[node] = _SCALAR.lbasis(found.local, node)
+        value *= found.weight
+        slope[:, 0] *= found.weight / dx[found.element]
+        slope[:, 1] *= found.weight / dy[found.element]
+        dofs = self.basis.dofs.element_dofs[:, found.element]
 
         def rows(entries: Floats, component: int) -> Sparse:
-            return self._rows(entries, dofs[component::3])
+            row = np.broadcast_to(found.point, entries.shape)
+            places = (row.ravel(), dofs[component::3].ravel())
+            return sparse.csr_array((entries.ravel(), places), shape=(len(points), self.basis.N))
 
+        thickening = np.array([s.thickening for s in self.sections])[self.kind[found.element]]
         kx, ky = rows(slope[:, 0], 1), rows(slope[:, 1], 2)
-        twist = rows(slope[:, 1], 1) + rows(slope[:, 0], 2)
-        thickening = np.array([s.thickening for s in self.sections])[self.kind[element]]
         deflection = rows(value, 0)
         return PointRows(
             deflection=deflection,
-            surface=(deflection + sparse.diags_array(thickening) @ (kx + ky)).tocsr(),
+            surface=deflection + rows(slope[:, 0] * thickening, 1) + rows(slope[:, 1] * thickening, 2),
             rotation_x=rows(value, 1),
             rotation_y=rows(value, 2),
-            curvature=(kx, ky, twist),
+            curvature=(kx, ky, rows(slope[:, 1], 1) + rows(slope[:, 0], 2)),
         )
 
-    def section_at(self, points: Floats) -> list[PlateSection]:
-        """The section below each point."""
-        element, _ = self.mesh.locate(points)
-        return [self.sections[k] for k in self.kind[element]]
+    def section_at(self, points: Floats, read: Callable[[PlateSection], float]) -> Floats:
+        """One figure of the section at each point (m,)."""
+        found = self.mesh.locate(points)
+        here = np.array([read(s) for s in self.sections])[self.kind[found.element]]
+        return np.asarray(np.bincount(found.point, weights=found.weight * here, minlength=len(points)), dtype=float)
 
-    def self_weight_rows(self) -> Floats:
-        """Load vector (N,) of the plate's own mass under 1 mm/s2 downward, in kg (times g: N)."""
+    def own_weight(self) -> Floats:
+        """Load vector (N,) of the plate's own mass, kg, downward; times the acceleration of gravity: N."""
         mass = np.array([s.mass for s in self.sections])[self.kind]
         load = np.zeros(self.basis.N)
         for dofs, (deflection, _, _) in zip(self.basis.dofs.element_dofs, self.basis.basis, strict=True):
             np.add.at(load, dofs, -mass * (np.asarray(deflection) * self.basis.dx).sum(axis=1))
         return load
-
-    def _rows(self, entries: Floats, dofs: Integers) -> Sparse:
-        points = entries.shape[1]
-        row = np.broadcast_to(np.arange(points), entries.shape)
-        return sparse.csr_array((entries.ravel(), (row.ravel(), dofs.ravel())), shape=(points, self.basis.N))
 
 
 def assemble_stiffness(basis: CellBasis, bending: Floats, shear: Floats) -> Sparse:

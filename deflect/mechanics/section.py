@@ -43,7 +43,8 @@ class PlateSection:
     shear (2, 2): shear forces from shear strains, N/mm.
     mass: kg/mm2.  to_top, to_underside: distance of the faces from the neutral plane, mm.
     thickening: mm2, times the sum of curvatures = movement of the faces beyond the mean deflection.
-    squeeze: mm/MPa, shortening of one half of the thickness under pressure on its face.
+    squeeze: mm/MPa, shortening of the material above (or below) the neutral plane under pressure on that face.
+    stressed: bending stiffness (3, 3) and thickness of the layer whose bending stress counts.
     """
 
     bending: Floats
@@ -53,6 +54,24 @@ class PlateSection:
     to_underside: float
     thickening: float
     squeeze: float
+    stressed: tuple[Floats, float]
+
+
+def stacked_section(below: PlateSection, thickness: float, material: Material) -> PlateSection:
+    """A plate lying unbonded on another: both take the same curvature, each about its own neutral plane."""
+    above = solid_section(thickness, material)
+    return PlateSection(
+        bending=below.bending + above.bending,
+        shear=below.shear + above.shear,
+        mass=below.mass + above.mass,
+        # Its bolts hold it to the plate below, whose neutral plane it is dragged along by: the breathing's worse end.
+        to_top=below.to_top + thickness,
+        to_underside=below.to_underside,
+        thickening=below.thickening,
+        # The upper plate is pressed through its whole thickness.
+        squeeze=below.squeeze + 2 * above.squeeze,
+        stressed=below.stressed,
+    )
 
 
 def solid_section(thickness: float, material: Material) -> PlateSection:
@@ -98,12 +117,14 @@ def _section(
     plane = np.array([[ex, nu * ey, 0.0], [nu * ey, ey, 0.0], [0.0, 0.0, shear_modulus * (1 - nu**2)]]) / (1 - nu**2)
     # Transverse shear runs along the holes, where the ligaments keep their share of the area.
     transverse = SHEAR_CORRECTION * material.shear_modulus * solid_share * thickness
+    bending = plane * inertia
     return PlateSection(
-        bending=plane * inertia,
+        bending=bending,
         shear=transverse * np.eye(2),
         mass=material.density * thickness * solid_share,
         to_top=thickness / 2,
         to_underside=thickness / 2,
         thickening=nu / (1 - nu) * REISSNER_THICKENING * thickness**2,
         squeeze=thickness / (2 * squeeze_modulus),
+        stressed=(bending, thickness),
     )

@@ -27,15 +27,14 @@ _SECTION_POINTS = 121
 class Section:
     """Table and die cut along one axis through the die's centre, mm; NaN where there is none.
 
-    along: "x" or "y" of the bolster; place (m,) coordinate on it; table, underside, face (m,): heights
-    from where they were before weight and force (the die flat on a flat table).
+    along: "x" or "y" of the bolster; place (m,) coordinate on it; table, underside (m,): heights of the
+    bolster's top and of the die's underside over the plane of an unworn, unloaded table.
     """
 
     along: str
     place: Floats
     table: Floats
     underside: Floats
-    face: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -222,13 +221,13 @@ def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
     read = plate.at(points)
     curvature = np.stack([row @ motion for row in read.curvature])
     worst = 0.0
-    element, _ = plate.mesh.locate(points)
+    found = plate.mesh.locate(points)
     for kind, section in enumerate(plate.sections):
-        here = plate.kind[element] == kind
-        if not here.any():
+        here = np.unique(found.point[plate.kind[found.element] == kind])
+        if here.size == 0:
             continue
-        thickness = section.to_top + section.to_underside
-        mx, my, mxy = section.bending @ curvature[:, here] * (6 / thickness**2)
+        bending, thickness = section.stressed
+        mx, my, mxy = bending @ curvature[:, here] * (6 / thickness**2)
         worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()))
     return worst
 
@@ -268,7 +267,7 @@ def _outline_gap(standing: Standing, table_motion: Floats, base_motion: Floats) 
         underside = base.plate.at(points[good]).surface @ base_motion
         top = standing.table.plate.at(on_table[good]).surface @ table_motion
         gap[good] = np.maximum(underside - top + dish, 0.0)
-    for shim in case.die.placing.shims:
+    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
         area = shim.area
         under = (np.abs(points[:, 0] - area.x) <= area.length / 2) & (np.abs(points[:, 1] - area.y) <= area.width / 2)
         gap[under] = np.maximum(gap[under] - shim.thickness, 0.0)
@@ -337,14 +336,15 @@ def _section(standing: Standing, table_motion: Floats, base_motion: Floats, alon
     points[:, axis] = place
     table = np.full(place.size, np.nan)
     on = on_material(standing.table, points)
-    table[on] = standing.table.plate.at(points[on]).surface @ table_motion
+    table[on] = standing.table.plate.at(points[on]).surface @ table_motion - dish_depth(bolster, points[on])
     in_die = from_table(placing, points)
     under = _within(case.die.base.plan, in_die)
-    underside, face = np.full(place.size, np.nan), np.full(place.size, np.nan)
+    underside = np.full(place.size, np.nan)
     if under.any():
-        underside[under] = standing.base.plate.at(in_die[under]).surface @ base_motion
-        face[under] = underside[under]
-    return Section(along, place, table, underside, face)
+        # Where they touch, the layer's give would draw one into the other.
+        height = standing.base.plate.at(in_die[under]).surface @ base_motion
+        underside[under] = np.fmax(height, table[under])
+    return Section(along, place, table, underside)
 
 
 def _evidence(standing: Standing, state: State) -> Evidence:

@@ -16,10 +16,12 @@ from deflect.mechanics.body import (
     PATCH_SIZE,
     Base,
     Table,
+    carries,
     condense_base,
     condense_table,
     hold_down_rows,
     on_material,
+    post_rows,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
@@ -27,7 +29,8 @@ from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, la
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.material import Material
-from deflect.model.press import Bed, Bolster, Land
+from deflect.model.press import Bed, Bolster
+from deflect.model.values import Rectangle
 
 
 @dataclass(frozen=True)
@@ -74,7 +77,7 @@ class Loads:
 class Standing:
     """One die on one table: ports coupled, loads laid out, nothing solved yet.
 
-    Ports in order: contact patches that bear (n_c), land patches (n_l), hold-downs (n_h).
+    Ports in order: contact patches that bear (n_c), land patches (n_l), hold-downs (n_h), support posts (n_p).
     compliance (n, n): without the layers that depend on assumptions.  modes (n, 6): table's, then base's.
     """
 
@@ -105,21 +108,25 @@ class Standing:
 
     def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
         """Contact under weight and clamps and ``share`` of the table force."""
-        hold_downs = self.case.press.bed.hold_downs
+        hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
+        land = land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
+        give = land_compliance(self.case.press.bolster, np.inf, assumptions.land_give)
         layer = np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
-                land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-                / self.table.land.area,
+                land / self.table.land.area,
                 [1.0 / h.stiffness for h in hold_downs],
+                [1.0 / p.stiffness + give / p.head**2 for p in posts],
             ]
         )
-        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), [-h.preload / h.stiffness for h in hold_downs]])
+        holds = [-h.preload / h.stiffness for h in hold_downs]
+        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), holds, [p.gap for p in posts]])
         gap = gap + self.constant.ports + share * self.working.ports
         resultant = -(self.constant.resultant + share * self.working.resultant)
         taking_part = np.ones(gap.size, dtype=bool)
         if not assumptions.hold_downs:
-            taking_part[self.contacts + self.lands :] = False
+            first = self.contacts + self.lands
+            taking_part[first : first + len(hold_downs)] = False
         index = np.flatnonzero(taking_part)
         compliance = self.compliance.copy() if taking_part.all() else self.compliance[np.ix_(index, index)]
         compliance[np.diag_indices(index.size)] += layer[index]
@@ -216,13 +223,13 @@ class Footprint:
 
 
 @lru_cache(maxsize=8)
-def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
+def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
-    table = condense_table(bolster, bed.opening, mesh.element)
+    table = condense_table(bolster, opening, mesh.element)
     flat = condense_base(base, mesh.element, mesh.patch)
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
-    supported = on_material(table, on_table).astype(float)
+    supported = carries(table, on_table).astype(float)
     support_share = average @ supported
     share = flat.bearing * support_share
     bears = share > SLIVER
@@ -234,11 +241,9 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
     inner[supported < 0.5] = on_table[supported > 0.5][0]
     read = table.plate.at(inner)
     rows = (weights @ read.surface).tocsr()
-    hold_rows = hold_down_rows(table, bed)
-    answer = np.hstack([-table.plate.respond(rows), table.land_answer, -table.plate.respond(hold_rows)])
-    signed_rows = sparse.vstack([-rows, table.land_rows, -hold_rows]).tocsr()
+    answer = np.hstack([-table.plate.respond(rows), table.land_answer])
+    signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
     compliance = signed_rows @ answer
-    squeeze = np.array([section.squeeze for section in table.plate.section_at(inner)])
     return Footprint(
         table=table,
         on_table=on_table,
@@ -250,7 +255,22 @@ def footprint(bolster: Bolster, bed: Bed, base: DieBase, placing: Placing, mesh:
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),
-        squeeze=weights @ squeeze,
+        squeeze=weights @ table.plate.section_at(inner, lambda s: s.squeeze),
+    )
+
+
+def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
+    """The same footprint with ports at the bed's hold-downs and support posts."""
+    more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
+    if more.shape[0] == 0:
+        return foot
+    answer = foot.table.plate.respond(more)
+    across, own = foot.signed_rows @ answer, more @ answer
+    return replace(
+        foot,
+        answer=np.hstack([foot.answer, answer]),
+        signed_rows=sparse.vstack([foot.signed_rows, more]).tocsr(),
+        compliance=np.block([[foot.compliance, across], [across.T, 0.5 * (own + own.T)]]),
     )
 
 
@@ -259,10 +279,9 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     mesh = mesh or Mesh()
     press, die = case.press, case.die
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
-    # The land's stiffness and the base's thickness do not matter to the footprint.
-    bed = replace(press.bed, land=Land(None, ""))
+    # The base's thickness does not matter to the footprint.
     plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
-    foot = footprint(press.bolster, bed, plan, place, mesh)
+    foot = with_fastenings(footprint(press.bolster, press.bed.opening, plan, place, mesh), press.bed)
     table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size
@@ -318,9 +337,9 @@ def to_table(placing: Placing, points: Floats) -> Floats:
 
 
 def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
-    """Gap (patches,) before any force, mm: the table's dish less the shims."""
+    """Gap (patches,) before any force, mm: the table's dish less the shims, and less the dirt below the base."""
     gap = np.asarray(average @ dish_depth(case.press.bolster, on_table))
-    for shim in case.die.placing.shims:
+    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
         gap = gap - shim.thickness * base.patches.overlap(shim.area)
     return gap
 

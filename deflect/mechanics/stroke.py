@@ -11,7 +11,7 @@ import numpy as np
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.friction import Creep, Footing, Stance, march, tangential_stiffness
-from deflect.mechanics.standing import Assumptions, Standing, State
+from deflect.mechanics.standing import Assumptions, Standing, State, to_table
 
 # Contact is solved at this many shares of the force between none and all, geometrically spaced in
 # force and weight together, since the die slides most while little force holds it.
@@ -74,7 +74,7 @@ def course_of(states: Sequence[State]) -> Course:
     c, s = np.cos(placing.rotation), np.sin(placing.rotation)
     turn = np.array([[c, s], [-s, c]])
     read = standing.base.plate.at(inside)
-    below = standing.table.plate.sections[0].to_top
+    below = standing.table.plate.section_at(to_table(placing, inside), lambda s: s.to_top)[:, None]
     above = standing.base.plate.sections[0].to_underside
     breathing = []
     for state in states:

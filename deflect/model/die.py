@@ -124,10 +124,11 @@ class Shim:
 @dataclass(frozen=True)
 class Placing:
     """How the die is set on the table: centre in bolster axes (mm), turned by rotation (rad),
-    its clamps, its shims, and whether keys hold it against shifting.
+    its clamps, its shims, and whether keys or locating cones hold it against shifting.
 
     may_move: how far it may stand from (x, y) along x and y, mm; may_turn: whether it may be turned.
     Both are bound by the way of the panel through the line.
+    dirt: chips, burrs and scale found below the base, as areas with their height.
     """
 
     x: float = 0.0
@@ -138,6 +139,13 @@ class Placing:
     keyed: bool = False
     may_move: tuple[float, float] = (0.0, 0.0)
     may_turn: bool = False
+    coned: bool = False
+    dirt: tuple[Shim, ...] = ()
+
+    @property
+    def held(self) -> bool:
+        """Whether keys or cones hold the die against creep."""
+        return self.keyed or self.coned
 
 
 @dataclass(frozen=True)

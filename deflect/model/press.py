@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from deflect.model.material import Material
 from deflect.model.values import Interval, Rectangle, StatedInput
 
+# Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
+LEAST_LIGAMENT = 0.1
 # How far a cushion pin may stand from the middle of its hole, mm: pins of 32 to 50 mm in holes of
 # 40 to 60 mm leave 4 to 5 mm all round (from memory; common practice, no source).
 USUAL_PIN_CLEARANCE = 4.0
@@ -57,6 +59,23 @@ class TSlots:
 
 
 @dataclass(frozen=True)
+class SubPlate:
+    """A plate fastened onto the bolster, below the die: its area, thickness in mm, material.
+
+    It is not bonded: both bend as a stack.
+    """
+
+    area: Rectangle
+    thickness: float
+    material: Material
+
+    @property
+    def mass(self) -> float:
+        """kg."""
+        return self.area.area * self.thickness * self.material.density
+
+
+@dataclass(frozen=True)
 class Bolster:
     """The slab on the bed. Sizes in mm, mass in kg.
 
@@ -74,6 +93,7 @@ class Bolster:
     pin_field: PinField | None = None
     t_slots: TSlots | None = None
     dish: float = 0.0
+    sub_plate: SubPlate | None = None
     permitted_mass: float | None = None
     moving: bool = False
 
@@ -119,6 +139,18 @@ class HoldDown:
 
 
 @dataclass(frozen=True)
+class SupportPost:
+    """A post in the bed opening below the bolster: point in mm, stiffness in N/mm, gap left above it in mm,
+    side of its square head in mm.  It only presses."""
+
+    x: float
+    y: float
+    stiffness: float
+    gap: float
+    head: float
+
+
+@dataclass(frozen=True)
 class Land:
     """The surface around the bed opening that carries the bolster.
 
@@ -142,6 +174,7 @@ class Bed:
     land: Land
     hold_downs: tuple[HoldDown, ...] = ()
     hold_downs_known: bool = True
+    posts: tuple[SupportPost, ...] = ()
 
 
 @dataclass(frozen=True)

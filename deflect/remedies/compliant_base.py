@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Proposal, Remedy, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.lifting import weight
 from deflect.sources import PRACTICE
 
@@ -37,6 +37,7 @@ REMEDY = Remedy(
     cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.CREEP}),
     effort="design change; days of drawing and machining, none at the press",
     hours=40.0,
+    stage=Stage.DESIGN,
     who="design",
     when="before casting, or before the base is machined",
     drawback="The face follows the table: what the gap loses, the face error may gain, "

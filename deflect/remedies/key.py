@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.sources import PRACTICE
 
@@ -17,7 +17,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     yield Proposal(
         replace(case, die=die),
         "two keys on one line, one cross key near the middle, "
-        f"each with less play than the {tolerance * 1e3:.0f} um that may be used up",
+        f"each with less play than the {tolerance * 1e3:.0f} µm that may be used up",
     )
 
 
@@ -27,9 +27,10 @@ REMEDY = Remedy(
     cures=frozenset({Trouble.CREEP}),
     effort="4 to 8 hours: mill the key slots, fit the keys",
     hours=6.0,
+    stage=Stage.TRYOUT,
     who="tool room",
     when="once the base is machined, or at the press where key slots are there",
-    drawback="Stops the walk only: gap, breathing and face error stay, and the keys take force at every stroke.",
+    drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
     hazard="A keyed die can be picked up by the rising slide and dropped: danger to feet and hands. "
     "Clamp it down as the press's maker asks, with four clamps at least, and keep clear of it on the up-stroke.",
     source=PRACTICE,

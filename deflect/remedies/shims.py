@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from deflect.findings import Analysis, Proposal, Remedy, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.model.die import Shim
 from deflect.model.values import Rectangle
 from deflect.sources import PRACTICE
@@ -61,6 +61,7 @@ REMEDY = Remedy(
     cures=frozenset({Trouble.GAP, Trouble.ROCKING}),
     effort="2 to 6 hours at the press, with feeler gauge and dial",
     hours=4.0,
+    stage=Stage.PRESS,
     who="press room, with the tool room",
     when="at the press",
     drawback="Right for this press and this force only; it loads the die at rest and must be marked on the die.",

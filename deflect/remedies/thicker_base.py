@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Proposal, Remedy, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.lifting import weight
 from deflect.sources import PRACTICE
 
@@ -37,6 +37,7 @@ REMEDY = Remedy(
     cures=frozenset({Trouble.FACE, Trouble.STRESS, Trouble.MATCHING}),
     effort="design change; 1 to 2 weeks with the casting, none at the press",
     hours=80.0,
+    stage=Stage.DESIGN,
     who="design",
     when="before casting",
     drawback="A stiffer die bridges a sagging table all the more: "

@@ -34,9 +34,24 @@ def as_json(advice: Advice) -> Plain:
         "verdict": advice.verdict.value,
         "reasons": list(advice.reasons),
         "would_decide": list(advice.deciders),
+        "measurements": [
+            {"uncertain": m.uncertain, "rule": m.rule, "how": m.how, "at_low": m.at_low, "at_high": m.at_high}
+            for m in advice.measurements
+        ],
+        "steps": [
+            {
+                "stage": s.stage.value,
+                "remedy": s.remedy,
+                "title": s.title,
+                "size": s.size,
+                "why": s.why,
+                "change": s.change,
+            }
+            for s in advice.steps
+        ],
         "cautions": [_caution(caution) for caution in advice.cautions],
         "forces": _forces(analysis.case),
-        "headlines": _headlines(analysis),
+        "headlines": _headlines(analysis, advice.assessment.findings),
         "details": _details(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
@@ -97,8 +112,8 @@ def _forces(case: Case) -> Plain:
     }
 
 
-def _headlines(analysis: Analysis) -> Plain:
-    told = {number.key: _headline(number) for number in headlines(analysis)}
+def _headlines(analysis: Analysis, findings: tuple[Finding, ...]) -> Plain:
+    told = {number.key: _headline(number) for number in headlines(analysis, findings)}
     x, y = analysis.solution.greatest_gap_at
     told["greatest_gap_mm"] |= {"x_mm": x, "y_mm": y}
     told["creep_um_per_stroke"] |= {"held_by_keys": analysis.creep.held}
@@ -108,6 +123,8 @@ def _headlines(analysis: Analysis) -> Plain:
 def _headline(number: Headline) -> Plain:
     return _interval(number.value) | {
         "limit": number.limit,
+        "at_most": None if number.limit is None else number.at_most,
+        "status": None if number.status is None else number.status.value,
         "where": number.where,
         "note": number.note,
         "driver": number.driver,
@@ -171,6 +188,7 @@ def _remedy(outcome: Outcome, advice: Advice) -> Plain:
         "worsened": list(outcome.worsened),
         "hours": remedy.hours,
         "effort": remedy.effort,
+        "stage": remedy.stage.value,
         "who": remedy.who,
         "when": remedy.when,
         "drawback": remedy.drawback,
@@ -178,7 +196,7 @@ def _remedy(outcome: Outcome, advice: Advice) -> Plain:
         "hazard_of_this_size": proposal.hazard,
         "source": remedy.source.text,
         "tag": remedy.source.tag.value,
-        "headlines_after": _headlines(outcome.analysis),
+        "headlines_after": _headlines(outcome.analysis, outcome.findings),
         "rules_before_and_after": [_before_after(before.get(after.rule.id), after) for after in outcome.findings],
     }
 

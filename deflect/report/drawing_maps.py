@@ -37,7 +37,7 @@ def gap(ax: Any, pen: Pen, analysis: Analysis) -> None:
     greatest = plan.placed(analysis.case, np.array([[x, y]]))[0]
     ax.plot(*greatest, "o", ms=5, mfc="#ffffff", mec="#111111", zorder=7)
     lift = 0.13 * analysis.case.die.base.width * (-1 if y > 0.3 * analysis.case.die.base.width else 1)
-    above = greatest + (0.0, lift)
+    above = greatest + np.array([0.0, lift])
     ax.text(*above, f"greatest {solution.greatest_gap:.3f} mm", bbox=_MARKED, **_LABEL)
     _numbers(ax, analysis, np.where(bears, np.where(np.isnan(opened), 0.0, opened), np.nan), ".3f", (greatest, above))
     ax.set_title("Gap below the die base under force; grey: in contact", fontsize=10)

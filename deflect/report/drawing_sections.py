@@ -132,8 +132,8 @@ def _bodies(ax: Any, pen: Pen, section: Section, bears: Flags, body: float) -> N
     ax.fill_between(x, underside, section.underside + body, color=pen.accent, alpha=0.3, lw=0, zorder=2)
     ax.plot(x, underside, color=pen.accent, lw=1.6, zorder=4)
     ax.plot(x, section.underside + body, color=pen.accent, lw=0.8, zorder=3)
-    ax.fill_between(x, section.table, section.underside, where=bears & (section.underside > section.table), color=pen.alarm,
-                    alpha=0.5, lw=0, zorder=3)  # fmt: skip
+    parted = bears & (section.underside > section.table)
+    ax.fill_between(x, section.table, section.underside, where=parted, color=pen.alarm, alpha=0.5, lw=0, zorder=3)
     under = np.flatnonzero(np.isfinite(section.underside))
     if under.size:
         at = under[under.size // 4]
@@ -168,7 +168,7 @@ def _sag(ax: Any, pen: Pen, analysis: Analysis, along: str, section: Section) ->
     placing = analysis.case.die.placing
     aside = placing.y - opening.y if along == "x" else placing.x - opening.x
     if abs(aside) > _SAME_LINE:
-        return f"{told}, measured through the opening's middle, {abs(aside):.0f} mm from this cut"
+        return f"{told} (not on this cut)"
     on = np.isfinite(section.table)
     ends = np.clip([middle - length / 2, middle + length / 2], section.place[on][0], section.place[on][-1])
     heights: Floats = np.interp(ends, section.place[on], section.table[on])

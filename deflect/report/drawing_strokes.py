@@ -44,8 +44,9 @@ def _run(ax: Any, pen: Pen, analysis: Analysis, tolerance: float) -> None:
     ax.plot(ends, ends * spread.nominal, color=pen.accent, lw=1.8, label="usual")
     ax.axhline(tolerance, color=pen.alarm, lw=1.4, ls=(0, (5, 3)), label=f"tolerance {tolerance:g} mm")
     if math.isfinite(strokes.nominal):
-        ax.plot([strokes.nominal], [tolerance], "o", color=pen.alarm, ms=5)
-        ax.annotate(f"{bare(strokes.nominal, 'strokes')} strokes", (strokes.nominal, tolerance), (6, -12),
+        crossing = tolerance / spread.nominal
+        ax.plot([crossing], [tolerance], "o", color=pen.alarm, ms=5)
+        ax.annotate(f"{bare(strokes.nominal, 'strokes')} strokes", (crossing, tolerance), (6, -12),
                     textcoords="offset points", fontsize=9)  # fmt: skip
     ax.set_xlim(0, end)
     ax.set_ylim(0, 1.6 * tolerance)

@@ -24,7 +24,7 @@ _WIDTH = 9.0  # inches; the document scales it to the page
 _DPI = 100
 # Inks that the document replaces by its own, so that a figure follows its light or dark page.
 _INKS = {"#010203": "currentColor", "#040506": "var(--dim)", "#070809": "var(--paper)", "#0a0b0c": "var(--soft)"}
-_PAGE = Pen(*_INKS)
+_PAGE = Pen("#010203", "#040506", "#070809", "#0a0b0c")
 _PRINT = Pen("#1d242b", "#5b666d", "#ffffff", "#eef0ee")
 _SETTINGS = {
     "font.family": "DejaVu Sans",
@@ -97,8 +97,8 @@ def _canvas(width: float, height: float, pen: Pen, draw: Draw) -> Iterator[Any]:
     with _ONE_AT_A_TIME, matplotlib.rc_context():
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_SETTINGS | {
-            "axes.facecolor": pen.paper, "text.color": pen.ink, "axes.labelcolor": pen.ink, "axes.edgecolor": pen.dim, "xtick.color": pen.dim,
-            "ytick.color": pen.dim, "xtick.labelcolor": pen.ink, "ytick.labelcolor": pen.ink,
+            "axes.facecolor": pen.paper, "axes.edgecolor": pen.dim, "axes.labelcolor": pen.ink, "text.color": pen.ink,
+            "xtick.color": pen.dim, "ytick.color": pen.dim, "xtick.labelcolor": pen.ink, "ytick.labelcolor": pen.ink,
         })  # fmt: skip
         figure = Figure(figsize=(width, height), layout="constrained")
         figure.patch.set_facecolor(pen.paper)
@@ -117,7 +117,7 @@ def _svg(name: str, height: float, draw: Draw) -> Markup:
 def inline(svg: str, name: str) -> str:
     """An SVG file's text as a part of a document: its own ids, the document's inks, nothing to fetch."""
     svg = svg[svg.index("<svg") :]
-    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, flags=re.DOTALL)
+    svg = re.sub(r"<metadata>.*?</metadata>|<!--.*?-->", "", svg, flags=re.DOTALL)
     head, _, body = svg.partition(">")
     box = re.search(r'viewBox="[^"]*"', head)
     assert box is not None
@@ -141,6 +141,6 @@ def banded(values: Floats, zero: float | None = None) -> Bands:
     high = float(finite.max(initial=low))
     if high - low < 1e-6:
         high = low + 1e-3
-    edges = MaxNLocator(nbins=BANDS, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
+    edges = np.asarray(MaxNLocator(nbins=BANDS, steps=[1, 2, 5, 10]).tick_values(low, high))
     colours = matplotlib.colormaps["viridis"]
     return Bands(colours, BoundaryNorm(edges, colours.N), edges)

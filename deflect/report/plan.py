@@ -49,6 +49,7 @@ def force_outlines(case: Case) -> tuple[Outline, ...]:
 
 
 def _outline(case: Case, pattern: Pattern) -> Outline:
+    lines: tuple[Floats, ...]
     match pattern:
         case Patch():
             lines, encloses = (corners(pattern.area),), True
@@ -62,7 +63,8 @@ def _outline(case: Case, pattern: Pattern) -> Outline:
 
 def centre_of_force(case: Case) -> Floats:
     """Where the resultant of the working force acts (2,)."""
-    return placed(case, pattern_forces(case.die.patterns, 1.0).centre[None, :])[0]
+    centre: Floats = placed(case, pattern_forces(case.die.patterns, 1.0).centre[None, :])[0]
+    return centre
 
 
 def slot_lines(bolster: Bolster) -> tuple[Floats, ...]:

@@ -10,9 +10,9 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from deflect.findings import Advice, Finding, Outcome, Status, Verdict, Warned
+from deflect.findings import Advice, Finding, Outcome, Stage, Status, Verdict, Warned
 from deflect.report.headlines import Headline, headlines
-from deflect.report.wording import bare, bound, figure, force, listed, name, ranged, sentence, unit_shown
+from deflect.report.wording import bare, bound, figure, force, listed, name, ranged, sentence, span
 
 _FIRST_REMEDIES = 3
 _STYLE = {
@@ -21,6 +21,8 @@ _STYLE = {
     Verdict.NOT_FIT: "bold red",
     Verdict.UNDECIDED: "bold magenta",
 }
+
+_NUMBER_STYLE: dict[Status | None, str] = {Status.BREAKS: "bold red", Status.UNDECIDED: "bold magenta"}
 
 
 def print_summary(advice: Advice, console: Console, report_path: Path | None = None) -> None:
@@ -34,8 +36,9 @@ def print_summary(advice: Advice, console: Console, report_path: Path | None = N
     for decider in advice.deciders:
         _say(console, f"would decide: {sentence(decider)}", indent=2)
     _forces(advice, console)
-    _numbers(headlines(analysis), console)
+    _numbers(headlines(analysis, advice.assessment.findings), console)
     _rules(advice.assessment.findings, console)
+    _steps(advice, console)
     _remedies(advice, console)
     _cautions(advice.cautions, console)
     if report_path is not None:
@@ -76,11 +79,10 @@ def _numbers(numbers: Iterable[Headline], console: Console) -> None:
         label = Text(number.title)
         if told:
             label.append(f"\n  {told}", style="dim")
-        low, high = bare(number.value.low, number.unit), bare(number.value.high, number.unit)
         table.add_row(
             label,
-            Text(figure(number.value.nominal, number.unit), style="bold red" if number.exceeds else "bold"),
-            Text("" if low == high else f"{low} to {high}"),
+            Text(figure(number.value.nominal, number.unit), style=_NUMBER_STYLE.get(number.status, "bold")),
+            Text(span(number.value, number.unit)),
             Text("" if number.limit is None else f"{'≤' if number.at_most else '≥'} {bare(number.limit, number.unit)}"),
         )
     console.print(Padding(table, (0, 0, 0, 2), expand=False))
@@ -112,11 +114,24 @@ def _told(finding: Finding) -> str:
     return "; ".join(parts)
 
 
+def _steps(advice: Advice, console: Console) -> None:
+    _head(console, "What to do, in this order")
+    for stage in Stage:
+        for step in advice.steps:
+            if step.stage is stage:
+                _say(console, f"{stage.value}: {step.title}", indent=2)
+                _say(console, sentence(step.change or step.why), indent=6)
+    for told in advice.measurements:
+        _say(console, f"to decide, measure: {told.uncertain}", indent=2)
+        for line in (told.how, told.at_low, told.at_high):
+            _say(console, sentence(line), indent=6)
+
+
 def _remedies(advice: Advice, console: Console) -> None:
     if not advice.outcomes:
         return
     _head(console, "Remedies, each solved anew")
-    before = headlines(advice.assessment.analysis)
+    before = headlines(advice.assessment.analysis, advice.assessment.findings)
     titles = {f.rule.id: f.rule.title for f in advice.assessment.findings}
     for number, outcome in enumerate(advice.outcomes[:_FIRST_REMEDIES], 1):
         _remedy(number, outcome, before, titles, console)
@@ -133,7 +148,7 @@ def _remedy(
     lines = [f"{word} {listed([titles.get(r, r) for r in rules])}" for word, rules in rules_moved(outcome) if rules]
     if not outcome.confirmed:
         lines.append("solved at the usual inputs only, not over their ranges")
-    lines += [changes(before, headlines(outcome.analysis))]
+    lines += [changes(before, headlines(outcome.analysis, outcome.findings))]
     lines += [f"effort: {remedy.effort}", f"drawback: {remedy.drawback}"]
     lines += [f"hazard: {text}" for text in hazards(outcome)]
     for line in lines:
@@ -157,7 +172,7 @@ def changes(before: tuple[Headline, ...], after: tuple[Headline, ...]) -> str:
     for old, new in zip(before, after, strict=True):
         was, now = bare(old.value.nominal, old.unit), bare(new.value.nominal, new.unit)
         if was != now:
-            told.append(f"{old.title[0].lower()}{old.title[1:]} {was} → {now} {unit_shown(old.unit)}")
+            told.append(f"{old.title[0].lower()}{old.title[1:]} {was} → {figure(new.value.nominal, new.unit)}")
     return "; ".join(told)
 
 
@@ -165,5 +180,5 @@ def _cautions(cautions: tuple[Warned, ...], console: Console) -> None:
     _head(console, "Cautions")
     for caution in cautions:
         _say(console, f"! {caution.heading}", indent=2, style="bold")
-        for line in (*(caution.numbers or caution.words), caution.defer):
+        for line in (*caution.words[: None if not caution.numbers else 1], *caution.numbers, caution.defer):
             _say(console, sentence(line), indent=4)

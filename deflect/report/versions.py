@@ -5,12 +5,14 @@ from __future__ import annotations
 import platform
 from importlib import metadata
 
+from deflect import __version__
+
 _DEPENDENCIES = ("numpy", "scipy", "scikit-fem", "pydantic", "jinja2", "matplotlib", "meshio", "rich")
 
 
 def own() -> str:
     """Version of this program."""
-    return _of("deflect")
+    return __version__
 
 
 def dependencies() -> tuple[tuple[str, str], ...]:

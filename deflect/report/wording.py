@@ -38,7 +38,7 @@ def bare(value: float, unit: str) -> str:
     rounded = _two_digits(value) if unit == "strokes" else value
     decimals = _DECIMALS.get(unit, 3)
     # A percentage near its end says more with a decimal than as a full hundred.
-    if unit == "%" and (99 < abs(rounded) < 100 or 0 < abs(rounded) < 1):
+    if unit == "%" and (99 < abs(rounded) < 100 or 0.05 <= abs(rounded) < 1):
         decimals = 1
     shown = f"{round(rounded, decimals) + 0.0:,.{decimals}f}".replace("-", "−")
     return shown.replace(",", " " if abs(rounded) >= 10_000 else "")
@@ -66,9 +66,9 @@ def figure(value: float, unit: str) -> str:
 
 
 def span(value: Interval, unit: str) -> str:
-    """The range: "0.050 to 0.090 mm"; empty where low and high read alike."""
+    """The range without its unit: "0.050 to 0.090"; empty where low and high read alike."""
     low, high = bare(value.low, unit), bare(value.high, unit)
-    return "" if low == high else f"{low} to {high} {unit_shown(unit)}".rstrip()
+    return "" if low == high else f"{low} to {high}"
 
 
 def ranged(value: Interval, unit: str) -> str:

@@ -26,9 +26,9 @@ def _measure(analysis: Analysis) -> Reading:
             Interval.exactly(10 * LEAST_STROKES),
             LEAST_STROKES,
             at_most=False,
-            where="held by keys",
-            note=f"unkeyed it would creep {creep.nominal * 1e3:.1f} um a stroke; "
-            "the keys take that force at every stroke",
+            where="held by " + ("keys" if analysis.case.die.placing.keyed else "locating cones"),
+            note=f"free it would creep {creep.nominal * 1e3:.1f} µm a stroke; "
+            "what holds it takes that force at every stroke",
             certain=True,
         )
     value = Interval(
@@ -40,8 +40,8 @@ def _measure(analysis: Analysis) -> Reading:
         value,
         LEAST_STROKES,
         at_most=False,
-        where=f"{creep.nominal * 1e3:.2f} um a stroke ({creep.low * 1e3:.2f} to {creep.high * 1e3:.2f}); "
-        f"{tolerance * 1e3:.0f} um are {what}",
+        where=f"{creep.nominal * 1e3:.2f} µm a stroke ({creep.low * 1e3:.2f} to {creep.high * 1e3:.2f}); "
+        f"{tolerance * 1e3:.0f} µm are {what}",
         note="" if analysis.creep.march.steady else "the shift per stroke had not settled when the march ended",
     )
 
@@ -58,7 +58,7 @@ RULE = Rule(
         "creep: H. Moseley, Proc. R. Soc. 7 (1855) 333, marched; 10 000 strokes: common practice, no source",
         Tag.PRACTICE,
     ),
-    breaks="1.5 um a stroke where 64 um may be used up: 42 strokes",
+    breaks="1.5 µm a stroke where 64 µm may be used up: 42 strokes",
     holds="a keyed die, or one that rests everywhere and breathes no more than it springs",
     measure=_measure,
 )

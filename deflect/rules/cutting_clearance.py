@@ -24,8 +24,8 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     return Reading(
         Interval(low * scale, usual * scale, high * scale),
         100 * ALLOWED_SHARE,
-        where=f"{low * 1e3:.0f} to {high * 1e3:.0f} um of {die.sheet.clearance * 1e3:.0f} um clearance per side",
-        note=f"the lower edges lean {shift * 1e3:.0f} um; how much of it the upper half follows is not modelled",
+        where=f"{low * 1e3:.0f} to {high * 1e3:.0f} µm of {die.sheet.clearance * 1e3:.0f} µm clearance per side",
+        note=f"the lower edges lean {shift * 1e3:.0f} µm; how much of it the upper half follows is not modelled",
         certain=True,
     )
 
@@ -42,7 +42,7 @@ RULE = Rule(
         "clearance about a tenth of the sheet's thickness, a quarter of it for bending: common practice, no source",
         Tag.PRACTICE,
     ),
-    breaks="edges that lean 40 um where 80 um of clearance stand",
-    holds="edges that lean 8 um where 80 um of clearance stand",
+    breaks="edges that lean 40 µm where 80 µm of clearance stand",
+    holds="edges that lean 8 µm where 80 µm of clearance stand",
     measure=_measure,
 )

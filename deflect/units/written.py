@@ -67,9 +67,7 @@ def _range_table(table: Mapping[object, object], kind: Kind) -> tuple[float, flo
     example = f'{{low = "{kind.example}", usual = …, high = …}}'
     if set(table) != set(names):
         found = ", ".join(printable(str(name)) for name in table) or "nothing"
-        raise QuantityRefused(
-            f"a range has low, usual and high; here stands {found}", example, "write all three"
-        )
+        raise QuantityRefused(f"a range has low, usual and high; here stands {found}", example, "write all three")
     values = []
     for name in names:
         try:
@@ -130,17 +128,13 @@ def _plain(number: float, kind: Kind) -> float:
 
 def _finite(value: float, shown: str, kind: Kind) -> float:
     if not math.isfinite(value):
-        raise QuantityRefused(
-            f"{printable(shown)} is not a finite figure", _allowed(kind), "write a finite figure"
-        )
+        raise QuantityRefused(f"{printable(shown)} is not a finite figure", _allowed(kind), "write a finite figure")
     return value
 
 
 def _no_number(shown: str, kind: Kind) -> QuantityRefused:
     if shown.lower().lstrip("+-").split(" ")[0] in {"nan", "inf", "infinity"}:
-        return QuantityRefused(
-            f"{printable(shown)} is not a finite figure", _allowed(kind), "write a finite figure"
-        )
+        return QuantityRefused(f"{printable(shown)} is not a finite figure", _allowed(kind), "write a finite figure")
     return QuantityRefused(f"{printable(shown)} does not start with a number", _allowed(kind), _example(kind))
 
 
@@ -203,9 +197,7 @@ def _size(number: str, unit: str, kind: Kind) -> float:
     others = [other for other in KINDS if known in other.units]
     if others:
         problem = f"{unit} is the unit of {others[0].called}; {kind.called} is expected"
-        raise QuantityRefused(
-            problem, _allowed(kind), (ADVICE if kind is FORCE else {}).get(unit, _example(kind))
-        )
+        raise QuantityRefused(problem, _allowed(kind), (ADVICE if kind is FORCE else {}).get(unit, _example(kind)))
     raise QuantityRefused(f"the unit {printable(unit)} is not known", _allowed(kind), _nearest(unit, kind))
 
 

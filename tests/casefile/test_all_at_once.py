@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import DIE, PRESS, Bench
+from case_bench import DIE, PRESS, Bench
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from conftest import Bench
+from case_bench import Bench
 
 from deflect.casefile import read_case, read_die
 from deflect.faults import Fault

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from conftest import DIE, PRESS, Bench, faults_in
+from case_bench import DIE, PRESS, Bench, faults_in
 
 from deflect.casefile import demo_cases, read, read_case, read_die, read_press
 from deflect.faults import Fault

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from conftest import PRESS, Bench
+from case_bench import PRESS, Bench
 
 from deflect.casefile import demo_cases, read_case, read_die, read_press
 from deflect.casefile.lands import land_kinds

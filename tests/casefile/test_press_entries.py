@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from conftest import Bench, check_fault
+from case_bench import Bench, check_fault
 
 from deflect.casefile import read_press
 from deflect.faults import Fault

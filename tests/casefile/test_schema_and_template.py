@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
-from conftest import DIE, PRESS
+from case_bench import DIE, PRESS
 from jsonschema import Draft202012Validator
 
 from deflect.casefile import CaseKind, demo_cases, read, read_case, read_die, read_press, schema, template

@@ -27,12 +27,17 @@ RIGID_LAND = Assumptions(bed_stiffness=np.inf)
 HOLDING_LAND = Assumptions(bed_stiffness=np.inf, land_pulls=True)
 
 
-def case_of(pattern: Pattern, force: float, die_weight: float = 0.0, placing: Placing | None = None, dish: float = 0.0,
-            bolster_mass: float = 0.0, base: DieBase = BLOCK) -> Case:
+def case_of(
+    pattern: Pattern,
+    force: float,
+    die_weight: float = 0.0,
+    placing: Placing | None = None,
+    dish: float = 0.0,
+    bolster_mass: float = 0.0,
+    base: DieBase = BLOCK,
+) -> Case:
     """The block on the slab under ``force`` N, the lower die weighing ``die_weight`` N."""
-    bolster = Bolster(
-        BOLSTER.length, BOLSTER.width, BOLSTER.thickness, bolster_mass, BOLSTER.material, dish=dish
-    )
+    bolster = Bolster(BOLSTER.length, BOLSTER.width, BOLSTER.thickness, bolster_mass, BOLSTER.material, dish=dish)
     bed = Bed(OPENING, Land(Interval.exactly(np.inf), "rigid, for checks only"))
     friction, level = Interval.exactly(0.15), Interval.exactly(0.0)
     press = Press("reference", 1e7, bolster, bed, None, None, friction, level, None)

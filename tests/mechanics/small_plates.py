@@ -38,7 +38,7 @@ def rectangle(section: PlateSection, length: float, width: float, nx: int, ny: i
 
 def even_pressure(plate: Plate, pressure: float = 1.0) -> Floats:
     """Load vector of a downward pressure, MPa, over the whole plate."""
-    return plate.self_weight_rows() * (pressure / plate.sections[0].mass)
+    return plate.own_weight() * (pressure / plate.sections[0].mass)
 
 
 def patch_force(plate: Plate, area: Rectangle, total: float = 1.0, spread: float = 10.0) -> Floats:

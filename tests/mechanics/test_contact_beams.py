@@ -47,8 +47,9 @@ class Floored:
     spacing: float
 
 
-def _on_floor(load_per_length: float, gap: float, lift: tuple[float, float] | None, held_ends: bool,
-              elements: int = 100) -> Floored:
+def _on_floor(
+    load_per_length: float, gap: float, lift: tuple[float, float] | None, held_ends: bool, elements: int = 100
+) -> Floored:
     """A strip with its own even load on a rigid floor ``gap`` below it; ``lift``: place and size of a pull upwards."""
     plate = _strip(LENGTH, THICKNESS, elements)
     place = np.linspace(-LENGTH / 2, LENGTH / 2, elements + 1)
@@ -162,9 +163,7 @@ def _stacked(stiffness_ratio: float, elements: int = 40) -> Stack:
     unheld = upper.respond(sparse.csr_array(load[None, :]))[:, 0]
     resultant = np.concatenate([[0.0, 0.0], -(upper.rigid[:, :2].T @ load)])
     bilateral = np.concatenate([np.zeros(n, dtype=bool), [True, True]])
-    solved = solve_contact(
-        compliance, modes, np.concatenate([above @ unheld, [0.0, 0.0]]), resultant, bilateral
-    )
+    solved = solve_contact(compliance, modes, np.concatenate([above @ unheld, [0.0, 0.0]]), resultant, bilateral)
     motion = answer @ solved.force + lower.rigid[:, :2] @ solved.rigid[:2]
     middle = -float((_across(lower, np.zeros(1)) @ motion)[0])
     return Stack(middle, float(solved.gap[n // 2]), solved.force[:n])

@@ -120,8 +120,8 @@ def test_mirrored_and_turned_placings_mirror_and_turn_the_gap(x: float, y: float
         return standing.solve(1.0, RIGID_LAND).gap.reshape(standing.base.grid)
 
     plain = gap(Placing(x=x, y=y), 200.0, -100.0)
-    # 2 %: on an element's edge the curvature jumps, and the thickening is read from one side: 1.2 % of the gap.
-    tolerance = 0.02 * plain.max()
+    # What jumps on an element's edge is read as the mean of both sides, so that only round-off is left.
+    tolerance = 1e-7 * plain.max()
     assert plain.max() > 0.01
     assert gap(Placing(x=-x, y=y), -200.0, -100.0) == pytest.approx(plain[::-1], abs=tolerance)
     assert gap(Placing(x=x, y=-y), 200.0, 100.0) == pytest.approx(plain[:, ::-1], abs=tolerance)
@@ -144,8 +144,10 @@ def test_a_softer_bed_sinks_deeper_by_its_own_squeeze() -> None:
     """Rigid sinking apart: a bed under the whole land that gives c per pressure lets the table down by about c p."""
     standing = standing_of(RING, FORCE)
     stiff, soft = (standing.solve(1.0, Assumptions(k)) for k in (np.inf, 20.0))
-    drop = (stiff.land_force @ (standing.table.land_rows @ stiff.table_motion)
-            - soft.land_force @ (standing.table.land_rows @ soft.table_motion)) / FORCE
+    drop = (
+        stiff.land_force @ (standing.table.land_rows @ stiff.table_motion)
+        - soft.land_force @ (standing.table.land_rows @ soft.table_motion)
+    ) / FORCE
     pressure = (soft.land_force**2 / standing.table.land.area).sum() / FORCE
     give = 0.18 * BOLSTER.thickness / (2 * BOLSTER.material.youngs_modulus)
     pressure_stiff = (stiff.land_force**2 / standing.table.land.area).sum() / FORCE

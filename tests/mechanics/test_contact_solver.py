@@ -59,11 +59,6 @@ def enumerated(problem: Problem) -> Floats:
     return best
 
 
-@pytest.mark.xfail(
-    strict=True,
-    raises=MechanicsFailed,
-    reason="the active set gives up where it passes through too few contacts, though some set holds the bodies",
-)
 @settings(max_examples=120, deadline=None, derandomize=True)
 @given(seed=st.integers(0, 2**32 - 1), contacts=st.integers(4, 8), motions=st.integers(1, 3))
 def test_small_problems_by_enumeration(seed: int, contacts: int, motions: int) -> None:

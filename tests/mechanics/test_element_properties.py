@@ -215,8 +215,11 @@ def test_turned_problem_has_the_turned_answer() -> None:
     """By 90 degrees, with a section stiffer along one axis: x becomes y, y becomes -x."""
     plain = slab(60.0)
     swap = np.ix_([1, 0, 2], [1, 0, 2])
-    along_x = replace(plain, bending=plain.bending * np.outer((2.0, 1, 1), (2.0, 1, 1)) ** 0.5,
-                      shear=plain.shear * np.diag((1.5, 1.0)))
+    along_x = replace(
+        plain,
+        bending=plain.bending * np.outer((2.0, 1, 1), (2.0, 1, 1)) ** 0.5,
+        shear=plain.shear * np.diag((1.5, 1.0)),
+    )
     along_y = replace(along_x, bending=along_x.bending[swap], shear=along_x.shear[::-1, ::-1])
     plate, motion = _off_centre(1400.0, 800.0, (150.0, -120.0), along_x)
     turned = rectangle(along_y, 800.0, 1400.0, 8, 14)
@@ -265,8 +268,9 @@ def test_pins_carry_nothing_once_the_loads_balance() -> None:
             deflections = np.flatnonzero(plate.component == 0)
             away = plate.basis.doflocs[:, deflections, None] - np.array(pinned).T[:, None, :]
             plate.__dict__["pins"] = deflections[np.hypot(*away).argmin(axis=0)]
-        load = point_force(plate, 0, 0, 2e4) + sum(point_force(plate, x, y, -5e3) for x, y in
-                                                   ((600, 300), (-600, 300), (600, -300), (-600, -300)))
+        load = point_force(plate, 0, 0, 2e4) + sum(
+            point_force(plate, x, y, -5e3) for x, y in ((600, 300), (-600, 300), (600, -300), (-600, -300))
+        )
         motion = plate.respond(sparse.csr_array(load[None, :]))[:, 0]
         rigid = plate.rigid
         shapes.append(motion - rigid @ np.linalg.lstsq(rigid, motion, rcond=None)[0])
@@ -276,7 +280,7 @@ def test_pins_carry_nothing_once_the_loads_balance() -> None:
 def test_weight_is_mass() -> None:
     plate = rectangle(slab(60.0), 1400.0, 800.0, 7, 4)
     # The invented material weighs 1e-6 kg/mm3.
-    assert plate.rigid.T @ plate.self_weight_rows() == pytest.approx([-60e-6 * 1400.0 * 800.0, 0, 0], abs=1e-6)
+    assert plate.rigid.T @ plate.own_weight() == pytest.approx([-60e-6 * 1400.0 * 800.0, 0, 0], abs=1e-6)
 
 
 @pytest.mark.parametrize(

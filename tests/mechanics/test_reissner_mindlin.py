@@ -117,9 +117,7 @@ def test_srinivas_rao_bounds_the_error_of_the_theory(thickness: float, listed: f
     assert computed / exact - 1 == pytest.approx(excess, abs=3e-4)
 
 
-@pytest.mark.parametrize(
-    ("slenderness", "listed"), [(3, 0.27733), (4, 0.15600), (5, 0.09984), (10, 0.02496)]
-)
+@pytest.mark.parametrize(("slenderness", "listed"), [(3, 0.27733), (4, 0.15600), (5, 0.09984), (10, 0.02496)])
 @pytest.mark.parametrize(("kind", "factor", "bent"), [("hard", 1, 5 / 384), ("clamped", 5, 1 / 384)])
 def test_timoshenko_strip_shear_share(slenderness: int, listed: float, kind: str, factor: int, bent: float) -> None:
     """Shear over bending at the middle of a strip: 48/5 EI/(kappa G A L^2), five times that where clamped.

@@ -64,7 +64,12 @@ def analyse(case: Case) -> Analysis:
         face=around(solution.face.error_range),
         creep=around(free, 0.6),
         samples=16,
-        drivers=(("sag", "stiffness of the land"), ("gap", "stiffness of the land"), ("creep", "friction")),
+        drivers=(
+            ("sag", "stiffness of the land"),
+            ("sag_slope", "stiffness of the land"),
+            ("gap", "stiffness of the land"),
+            ("creep", "friction"),
+        ),
     )
     return Analysis(
         case=case,
@@ -118,7 +123,7 @@ def findings_of(analysis: Analysis) -> tuple[Finding, ...]:
             0.03,
             "below the middle of the base",
         ),
-        finding(rule("creep-strokes", Trouble.CREEP, "strokes"), Status.UNDECIDED, Interval(9e3, 2e4, math.inf), 1e4),
+        finding(rule("creep", Trouble.CREEP, "strokes"), Status.UNDECIDED, Interval(9e3, 2e4, math.inf), 1e4),
         finding(rule("offset", Trouble.OFFSET, "mm"), Status.NOT_CHECKED, None, None),
         finding(rule("pressure", Trouble.PRESSURE, "MPa"), Status.REPORTED, Interval.exactly(12.3), None),
     )
@@ -162,7 +167,7 @@ def advise_by_hand(before: Analysis) -> Advice:
         reasons=("The gap below the middle is greater than allowed; a shim cures it.",),
         assessment=Assessment(before, findings_of(before)),
         outcomes=(Outcome(remedy, Proposal(after.case, "0.05 mm, 1200 x 600 mm"), after, findings_of(after),
-                          ("gap",), ("creep-strokes",), ("table-sag",), True),),
+                          ("gap",), ("creep",), ("table-sag",), True),),
         cautions=(caution, locked),
         deciders=("friction between base and bolster",),
     )  # fmt: skip

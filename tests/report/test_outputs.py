@@ -6,12 +6,16 @@ import io
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from html.parser import HTMLParser
 from typing import Any
 
 import pytest
+from markupsafe import escape
 from rich.console import Console
 
+from deflect.advice import advise
+from deflect.casefile import read_case
 from deflect.findings import Advice
 from deflect.report import document, figures
 from deflect.report.data import as_json
@@ -89,7 +93,7 @@ def test_the_summary_fits_its_width(advice: Advice, hostile: Advice, width: int)
 
 def test_the_summary_tells_numbers_with_range_and_limit(advice: Advice) -> None:
     told = " ".join(summary(advice).split())
-    for words in ("Table sag", "Greatest gap", "Contact share", "Creep per stroke", "Strokes until", "Rules that break",
+    for words in ("Table sag", "Greatest gap", "Contact share", "Creep per stroke", "Strokes to", "Rules that break",
                   "Rules left undecided", "Rules not checked", "drawback:", "hazard:", "effort:", "→"):  # fmt: skip
         assert words in told
 
@@ -210,9 +214,29 @@ def test_cautions_are_in_every_output(advice: Advice, page: str) -> None:
         for output in (told, first, last):
             assert caution.heading in output
             assert caution.defer in output
+            assert caution.words[0] in output
             assert all(number in output for number in caution.numbers)
         assert plain["words"] == list(caution.words)
         assert plain["ask"] == caution.defer
+
+
+def test_a_whole_advice_comes_through_every_output() -> None:
+    told = advise(read_case("rowan-trim", "alder-10mn"), samples=2)
+    page = " ".join(document.document(told).split())
+    data = as_json(told)
+    data.pop("keys")
+    assert set(paths(data)) < set(KEYS)
+    terminal = " ".join(summary(told).split())
+    assert len(told.cautions) >= 4
+    for output in (page, terminal):
+        for caution in told.cautions:
+            assert escape(caution.heading) in output or caution.heading in output
+            assert escape(caution.defer) in output or caution.defer in output
+    judged = [number for number in data["headlines"].values() if number["status"] is not None]
+    assert len(judged) == 5
+    for outcome in told.outcomes:
+        assert str(escape(outcome.remedy.title)) in page
+        assert len(outcome.findings) == len(told.assessment.findings)
 
 
 def test_outputs_are_the_same_every_time(advice: Advice, page: str) -> None:
@@ -234,3 +258,10 @@ def test_the_readme_picture_is_small_and_wide_enough(advice: Advice) -> None:
     assert picture[:8] == b"\x89PNG\r\n\x1a\n"
     assert int.from_bytes(picture[16:20], "big") == 1100
     assert len(picture) < 150_000
+
+
+def test_names_are_not_read_as_mathematics(advice: Advice) -> None:
+    before = advice.assessment.analysis
+    patterns = tuple(replace(pattern, name="a $x_2$ <b>") for pattern in before.case.die.patterns)
+    named = replace(before, case=replace(before.case, die=replace(before.case.die, patterns=patterns)))
+    assert "a $x_2$ &lt;b&gt; 100 %" in figures.force_plan(named)

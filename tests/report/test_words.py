@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from deflect.findings import Advice
+from deflect.findings import Advice, Status
 from deflect.model.values import Interval, Rectangle
 from deflect.report import wording
 from deflect.report.headlines import headlines, strokes_until
@@ -61,11 +61,20 @@ def test_strokes_run_the_other_way_from_creep() -> None:
 
 
 def test_headlines_carry_range_limit_and_place(advice: Advice) -> None:
-    told = {number.key: number for number in headlines(advice.assessment.analysis)}
-    die = advice.assessment.analysis.case.die
+    told = {number.key: number for number in headlines(advice.assessment.analysis, advice.assessment.findings)}
     assert told["greatest_gap_mm"].where == "below the middle of the base"
     assert told["greatest_gap_mm"].value == advice.assessment.analysis.spread.gap
-    assert told["face_range_mm"].limit == (die.limits.spotting if die.bedded else die.limits.bedding)
+    assert (told["greatest_gap_mm"].limit, told["greatest_gap_mm"].status) == (0.03, Status.BREAKS)
+    assert told["sag_slope_mm_per_m"].driver == "stiffness of the land"
+    assert told["sag_mm"].limit is None
+
+
+def test_a_keyed_die_never_uses_its_tolerance_up(advice: Advice) -> None:
+    before = advice.assessment
+    keyed = replace(before.analysis, creep=replace(before.analysis.creep, held=True))
+    told = {number.key: number for number in headlines(keyed, before.findings)}
+    assert told["strokes_to_tolerance"].value.low == math.inf
+    assert told["creep_um_per_stroke"].value.nominal == pytest.approx(1e3 * before.analysis.spread.creep.nominal)
 
 
 BEAM = Beam("x", 1e6, 3000.0, 0.0, 2000.0, 200.0, 206e3, 80e3)

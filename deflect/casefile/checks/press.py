@@ -11,6 +11,7 @@ from deflect.casefile.parts.bolster import Slots, common_area
 from deflect.casefile.parts.holddowns import OneHoldDown
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
+from deflect.model.press import LEAST_LIGAMENT
 from deflect.model.values import Rectangle
 from deflect.units import show_force, show_length
 
@@ -129,11 +130,12 @@ def pin_holes_leave_ligaments(press: PressPart) -> Iterator[Objection]:
     holes = press.bolster.pin_holes
     if holes is None:
         return
-    if holes.diameter >= holes.pitch:
+    widest = (1.0 - LEAST_LIGAMENT) * holes.pitch
+    if holes.diameter > widest:
         yield Objection(
             ("bolster", "pin_holes", "diameter"),
-            f"holes of {show_length(holes.diameter)} leave nothing at a pitch of {show_length(holes.pitch)}",
-            "a diameter smaller than the pitch",
+            f"holes of {show_length(holes.diameter)} leave next to nothing at a pitch of {show_length(holes.pitch)}",
+            f"a diameter of at most {show_length(widest)} at this pitch",
             "check diameter and pitch",
         )
     if holes.region is not None and not press.bolster.plan.contains(holes.region.build()):

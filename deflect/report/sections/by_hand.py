@@ -13,7 +13,7 @@ from deflect.mechanics.cutting import shift_tolerance
 from deflect.mechanics.section import SHEAR_CORRECTION
 from deflect.model.case import Case
 from deflect.report import plan
-from deflect.report.headlines import NOTHING
+from deflect.report.headlines import NOTHING, whole_strokes
 from deflect.report.markup import render
 from deflect.report.wording import bare, figure, force
 from deflect.units import show_force, show_length, show_mass
@@ -114,8 +114,8 @@ def _weight(case: Case) -> _Step:
             + (" (mass estimated)" if die.lower.mass_is_estimated else ""),
             f"force below the base = force + weight + clamps = {force(case.base_force)} + {force(weight)} + "
             f"{_zero(clamps)} = {force(whole)}",
-            f"mean pressure, did it bear everywhere = {force(whole)} / ({die.base.length:.0f} × {die.base.width:.0f} mm)"
-            f" = {figure(whole / area, 'MPa')}",
+            f"mean pressure, did it bear everywhere = {force(whole)} / ({die.base.length:.0f} × {die.base.width:.0f} "
+            f"mm) = {figure(whole / area, 'MPa')}",
         ),
         "The pressure map shows how far from even the true pressure is.",
     )
@@ -158,7 +158,8 @@ def _beam(analysis: Analysis) -> _Step:
     return _Step(
         "Is the sag of the right order? A beam instead of the table",
         (
-            f"span L = bed opening along {beam.along} = {show_length(beam.span)}; load W = table force = {force(beam.load)}",
+            f"span L = bed opening along {beam.along} = {show_length(beam.span)}",
+            f"load W = table force = {force(beam.load)}",
             f"loaded share of the span a = {beam.share:.2f}; E = {beam.youngs_modulus / 1e3:.0f} GPa, "
             f"G = {beam.shear_modulus / 1e3:.1f} GPa",
             f"I = b t³ / 12 = {beam.width:.0f} × {beam.thickness:.0f}³ / 12 = {beam.inertia:.3g} mm⁴",
@@ -167,9 +168,9 @@ def _beam(analysis: Analysis) -> _Step:
             f"together {figure(rough, 'mm')}; computed sag along {beam.along}: {figure(computed, 'mm')}"
             + (f" ({computed / rough:.2f} of it)" if rough > 0 else ""),
         ),
-        "They differ because the real bolster carries along both axes, overhangs its land and is held down there, because "
-        "the die spreads the force or bridges the middle, and because the sag is measured over the reference length only: "
-        "the beam gives the order of magnitude, no more.",
+        "They differ because the real bolster carries along both axes, overhangs its land and is held down there, "
+        "because the die spreads the force or bridges the middle, and because the sag is measured over the reference "
+        "length only: the beam gives the order of magnitude, no more.",
     )
 
 
@@ -180,7 +181,7 @@ def _gap(analysis: Analysis) -> _Step:
         (
             "gap = height of the base's underside − height of the bolster's top, where they part",
             f"greatest gap = {figure(solution.greatest_gap, 'mm')}",
-            f"contact share = area of the patches that touch / bearing area = {figure(100 * solution.contact_share, '%')}",
+            f"contact share = area that touches / bearing area = {figure(100 * solution.contact_share, '%')}",
         ),
         "The cut through table and die shows both heights; their difference can be read off there.",
     )
@@ -213,8 +214,9 @@ def _strokes(analysis: Analysis) -> _Step:
         )
     lines.append(f"tolerance = {figure(tolerance, 'mm')}: {what}")
     if creep > NOTHING:
-        strokes = figure(tolerance / creep, "strokes")
+        strokes = figure(whole_strokes(tolerance, creep), "strokes")
         lines.append(f"strokes = tolerance / creep = {tolerance * 1e3:.3g} µm / {creep * 1e3:.3g} µm = {strokes}")
     else:
         lines.append("the die does not creep: no number of strokes uses the tolerance up")
-    return _Step("Strokes until creep uses up its tolerance", tuple(lines))
+    note = "These are the strokes of the unkeyed die; keys hold it." if analysis.creep.held else ""
+    return _Step("Strokes to the creep tolerance", tuple(lines), note)

@@ -14,9 +14,13 @@ HEADING = "Table and die cut open"
 _TEMPLATE = """\
 <figure>{{ picture }}<figcaption>Under full force, measured from where the parts stood before weight and force. Heights
 are exaggerated by the factor that each heading states, lengths are to scale, thicknesses are not. Red: gap. Dashed,
-where drawn: between the ends of the reference length. The sag is that of the force alone; the ends of the reference length sink by
-{{ sag.sinking | mm }} besides, which is no part of it.{% if lift > 0.0005 %} The bolster lifts off its land by up to
-{{ lift | mm }}; {{ land | figure("%") }} of the land carries.{% endif %}</figcaption></figure>
+where drawn: between the ends of the reference length. The sag is that of the force alone, through the
+middle of the bed opening; the ends of the reference length sink by {{ sag.sinking | mm }} besides,
+which is no part of it.
+{% if lift > 0.0005 %}
+The bolster lifts off its land by up to {{ lift | mm }}; {{ land | figure("%") }} of the land carries.
+{% endif %}
+</figcaption></figure>
 <table>
 <thead><tr><th>Direction</th><th class="n">sag</th><th class="n">reference length</th><th class="n">per metre</th></tr>
 </thead>

@@ -59,7 +59,7 @@ def fragment(advice: Advice) -> Markup:
         evidence=analysis.solution.evidence,
         march=analysis.creep.march,
         mesh=analysis.mesh_error,
-        numbers=headlines(analysis),
+        numbers=headlines(analysis, advice.assessment.findings),
         bed=analysis.bed_stiffness,
         origin=analysis.case.press.bed.land.origin,
         slope=analysis.acceptance_slope,

@@ -13,9 +13,9 @@ ORDER = 40
 HEADING = "Gap below the die"
 
 _TEMPLATE = """\
-<p>Greatest gap <b>{{ solution.greatest_gap | mm }}</b> {{ place }} ({{ point }} from the middle of the base);
+<p>Greatest gap <b>{{ solution.greatest_gap | mm }}</b> {{ place }} ({{ point }} from the middle of the base, die axes);
 {{ solution.centre_gap | mm }} where it bears nearest its middle.</p>
-<figure>{{ picture }}<figcaption>Each square is one contact patch. A gap below {{ closed | micro }} counts as
+<figure>{{ picture }}<figcaption>Each cell is one contact patch. A gap below {{ closed | micro }} counts as
 contact.</figcaption></figure>
 """
 

@@ -18,8 +18,8 @@ their deflection, about 4 % in the greatest gap and 0.04 in the contact share.</
 <li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts adds to what
 is shown here.</li>
 <li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
-<li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That is
-why the creep has the widest range of all.</li>
+<li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
+is why the creep has the widest range of all.</li>
 <li>The force is put on slowly. Impact, snap-through and vibration are not computed, nor is heat.</li>
 <li>The bed is a bedding of even stiffness below the land{{ origin }}.</li>
 {% if bedded %}<li>The bedded state is that of the press and force in the case file; a die that was bedded in again

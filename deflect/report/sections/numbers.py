@@ -19,7 +19,8 @@ _TEMPLATE = """\
 <tbody>
 {% for number in numbers %}
 <tr><td>{{ number.title }}</td>
-<td class="n{% if number.exceeds %} breaks{% endif %}">{{ number.value.nominal | figure(number.unit) }}</td>
+<td class="n {{ number.status.value.replace(' ', '-') if number.status }}">
+{{ number.value.nominal | figure(number.unit) }}</td>
 <td>{{ number.value | span(number.unit) }}</td>
 <td class="n">{{ limit(number.limit, number.unit, number.at_most) if number.limit is not none }}</td>
 <td>{{ [number.where, number.note] | select | join("; ") }}</td>
@@ -35,4 +36,9 @@ No ranges were solved: these are the usual values only.{% endif %}</p>
 def fragment(advice: Advice) -> Markup:
     """Each headline number: usual value, range, limit, place, driver."""
     analysis = advice.assessment.analysis
-    return render(_TEMPLATE, numbers=headlines(analysis), samples=analysis.spread.samples, limit=limit_sign)
+    return render(
+        _TEMPLATE,
+        numbers=headlines(analysis, advice.assessment.findings),
+        samples=analysis.spread.samples,
+        limit=limit_sign,
+    )

@@ -43,7 +43,9 @@ _TEMPLATE = """\
 <td class="n">{{ row.limit }}</td>
 <td><span class="{{ row.was.replace(' ', '-') }}">{{ row.was }}</span> →
 <span class="{{ row.now.replace(' ', '-') }}">{{ row.now }}</span>
-{% if row.worse %}<span class="worse">worse</span>{% elif row.cured %}<span class="holds">cured</span>{% endif %}</td></tr>
+{% if row.worse %}<span class="worse">worse</span>
+{% elif row.cured %}<span class="holds">cured</span>
+{% endif %}</td></tr>
 {% endfor %}
 </tbody></table></div>
 {% endfor %}
@@ -67,9 +69,10 @@ class _Row:
 def fragment(advice: Advice) -> Markup:
     """Each remedy with what it changes."""
     before = advice.assessment
+    old_numbers = headlines(before.analysis, before.findings)
 
     def numbers_of(outcome: Outcome) -> list[object]:
-        return list(zip(headlines(before.analysis), headlines(outcome.analysis), strict=True))
+        return list(zip(old_numbers, headlines(outcome.analysis, outcome.findings), strict=True))
 
     def rules_of(outcome: Outcome) -> list[_Row]:
         old = {finding.rule.id: finding for finding in before.findings}

@@ -1,0 +1,52 @@
+"""From a case to advice: ask every rule, try every remedy, keep what the mechanics confirms.
+
+assess(case) asks the rules; advise(case) also tries the remedies, orders them and names what would decide.
+"""
+
+from __future__ import annotations
+
+from deflect.advice.deciding import measurements
+from deflect.advice.judging import Progress, assess, cautions, judge
+from deflect.advice.registry import all_cautions, all_remedies, all_rules
+from deflect.advice.steps import steps
+from deflect.advice.trying import try_remedies
+from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
+from deflect.mechanics.analysis import USUAL_SAMPLES
+from deflect.model.case import Case
+
+__all__ = ["advise", "all_cautions", "all_remedies", "all_rules", "assess", "cautions", "judge"]
+
+
+def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda _: None) -> Advice:
+    """Check a case, try the remedies for what is wrong, and say what it comes to."""
+    progress("solving the case and its ranges")
+    before = assess(case, samples)
+    outcomes = try_remedies(before, progress)
+    progress("asking what would decide")
+    verdict, reasons = _verdict(before, outcomes)
+    deciders = measurements(before)
+    return Advice(
+        verdict=verdict,
+        reasons=reasons,
+        assessment=before,
+        outcomes=outcomes,
+        cautions=cautions(before.analysis),
+        deciders=tuple(d.uncertain for d in deciders),
+        measurements=deciders,
+        steps=steps(before, outcomes),
+    )
+
+
+def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict, tuple[str, ...]]:
+    broken = [f for f in before.findings if f.status is Status.BREAKS]
+    open_ones = [f for f in before.findings if f.status is Status.UNDECIDED]
+    reasons = [f"{f.rule.title} {f.status.value}" for f in (*broken, *open_ones)]
+    reasons += [f"{f.rule.title} not checked: {f.reason}" for f in before.findings if f.status is Status.NOT_CHECKED]
+    if not broken and not open_ones:
+        return Verdict.FIT, tuple(reasons)
+    cure = next((o for o in outcomes if o.is_cure and o.confirmed), None)
+    if cure is not None:
+        return Verdict.WITH_MEASURES, (f"{cure.remedy.title}: {cure.proposal.size}", *reasons)
+    if broken:
+        return Verdict.NOT_FIT, tuple(reasons)
+    return Verdict.UNDECIDED, tuple(reasons)

@@ -1,0 +1,66 @@
+"""What would decide an undecided case: which input, how to measure it, what each outcome would mean."""
+
+from __future__ import annotations
+
+from deflect.advice.judging import judge
+from deflect.findings import Assessment, Finding, Measurement, Status, Trouble
+from deflect.mechanics.analysis import UNCERTAIN, analyse_at_end
+
+# How many inputs are named: one or two decide, more is a research project.
+_MOST = 2
+_TWO_DIALS = "Two dials at one end of the base, one on the base, one on the table beside it, through one stroke."
+_HEADLINE = {
+    Trouble.SAG: "sag_slope",
+    Trouble.GAP: "gap",
+    Trouble.ROCKING: "contact_share",
+    Trouble.FACE: "face",
+    Trouble.CREEP: "creep",
+}
+# How a fitter measures each input (common practice, no source).
+HOW = {
+    "land stiffness": "Dial on the bolster's top over the land, its foot on the floor beside the bed: zero it without "
+    "force, read it under a known force; the movement over the land is the bed's.",
+    "hold-down of the bolster": "Count the bolts or clamps that hold the bolster down, try them with the torque "
+    "wrench, and put a dial on a corner of the bolster: if it rises under force, they do not hold.",
+    "local give at the land": "Feeler gauge between bolster and bed at the opening's edge, with and without force.",
+    "local give of the contact": "Blue the underside of the base, load it once, and compare the marked area.",
+    "friction": "Pull the free lower half with a load cell until it slips; divide by its weight.",
+    "table out of level": "Precision level on the cleaned bolster along x and y, and once more turned end for end.",
+    "side thrust": "Dial against the base along x and along y, zeroed before the stroke, read at the bottom and after "
+    "it; witness marks on base and table after fifty strokes.",
+    "tangential give": _TWO_DIALS,
+    "joint stiffness": _TWO_DIALS,
+    "land stiffness of the press it was bedded on": "The same dial over the land of that press, under a known force.",
+}
+
+
+def measurements(before: Assessment) -> tuple[Measurement, ...]:
+    """The one or two inputs that move the undecided rules most, solved at both of their ends."""
+    drivers = dict(before.analysis.spread.drivers)
+    undecided = [f for f in before.findings if f.status is Status.UNDECIDED]
+    told: dict[str, Measurement] = {}
+    for finding in undecided:
+        name = drivers.get(_HEADLINE.get(finding.rule.trouble, ""))
+        if name is not None and name not in told and len(told) < _MOST:
+            told[name] = _measurement(before, finding, name)
+    return tuple(told.values())
+
+
+def _measurement(before: Assessment, finding: Finding, name: str) -> Measurement:
+    assert name in UNCERTAIN
+    case = before.analysis.case
+    ends = [judge(finding.rule, analyse_at_end(case, name, end)) for end in (0.0, 1.0)]
+    return Measurement(
+        uncertain=name,
+        rule=finding.rule.id,
+        how=HOW[name],
+        at_low=_words("low", ends[0]),
+        at_high=_words("high", ends[1]),
+    )
+
+
+def _words(end: str, finding: Finding | None) -> str:
+    if finding is None or finding.reading is None:
+        return f"at the {end} end of its range: not to be said"
+    value = f"{finding.reading.value.nominal:.3g} {finding.rule.unit}"
+    return f"at the {end} end of its range, all else usual: {finding.rule.title} {value}, {finding.status.value}"

@@ -1,0 +1,84 @@
+"""The order of advice that a person can follow: now at the press, before the next tryout, only in design."""
+
+from __future__ import annotations
+
+from deflect.advice.judging import WRONG
+from deflect.findings import Assessment, Finding, Outcome, Stage, Step
+
+# Steps told of each stage: more is a list, not advice.
+_A_STAGE = 2
+_CLEAN = "clean-table"
+
+
+def steps(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Step, ...]:
+    """Cleaning first, always; then, stage by stage, the remedies that cure or relieve something and harm nothing."""
+    told = [_clean(before, outcomes)]
+    for stage in Stage:
+        here = [o for o in outcomes if o.remedy.stage is stage and o.remedy.id != _CLEAN and not o.worsened]
+        useful = [o for o in here if o.cured] or [o for o in here if _relieved(before, o) is not None]
+        told += [_step(before, o) for o in _without_repeats(useful)[:_A_STAGE]]
+    return tuple(told)
+
+
+def _without_repeats(outcomes: list[Outcome]) -> list[Outcome]:
+    """The outcomes that share no remedy with a better one."""
+    named: set[str] = set()
+    kept = []
+    for outcome in outcomes:
+        parts = set(outcome.remedy.id.split("+"))
+        if not parts & named:
+            named |= parts
+            kept.append(outcome)
+    return kept
+
+
+def _clean(before: Assessment, outcomes: tuple[Outcome, ...]) -> Step:
+    found = next((o for o in outcomes if o.remedy.id == _CLEAN), None)
+    if found is not None:
+        return _step(before, found)
+    return Step(
+        stage=Stage.PRESS,
+        remedy=_CLEAN,
+        title="Clean and stone table and underside",
+        size="before every setting",
+        why="A chip of 0.1 mm is a gap of 0.1 mm; the numbers here assume a clean table.",
+        change="",
+    )
+
+
+def _step(before: Assessment, outcome: Outcome) -> Step:
+    told = _relieved(before, outcome)
+    why, change = ("It relieves what was found.", "") if told is None else _words(*told)
+    return Step(
+        stage=outcome.remedy.stage,
+        remedy=outcome.remedy.id,
+        title=outcome.remedy.title,
+        size=outcome.proposal.size,
+        why=why,
+        change=change,
+    )
+
+
+def _relieved(before: Assessment, outcome: Outcome) -> tuple[Finding, Finding] | None:
+    """The rule that a remedy moves most towards, or past, its limit: before and after."""
+    old = {f.rule.id: f for f in before.findings if f.status in WRONG}
+    best: tuple[float, tuple[Finding, Finding]] | None = None
+    for now in outcome.findings:
+        was = old.get(now.rule.id)
+        if was is None or was.reading is None or now.reading is None:
+            continue
+        ratio = now.reading.value.nominal / max(was.reading.value.nominal, 1e-12)
+        gain = (1.0 if now.rule.id in outcome.cured else 0.0) + (1 - ratio if now.reading.at_most else 1 - 1 / ratio)
+        if gain > 0.01 and (best is None or gain > best[0]):
+            best = (gain, (was, now))
+    return None if best is None else best[1]
+
+
+def _words(was: Finding, now: Finding) -> tuple[str, str]:
+    assert was.reading is not None
+    assert now.reading is not None
+    unit = was.rule.unit
+    bound = "at most" if was.reading.at_most else "at least"
+    limit = "" if was.reading.limit is None else f", {bound} {was.reading.limit:.4g} {unit} wanted"
+    why = f"{was.rule.title} is {was.reading.value.nominal:.3g} {unit}{limit}: {was.rule.why}"
+    return why, f"{was.rule.title} {was.reading.value.nominal:.3g} → {now.reading.value.nominal:.3g} {unit}"

@@ -1,0 +1,168 @@
+"""Trying remedies: every proposal is solved; what the mechanics does not confirm is not advised.
+
+First every proposal of a remedy is solved at rest and under force, which finds its size; then each
+remedy at that size with its creep; then pairs, where no single one is enough; then the best over the ranges.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from deflect.advice.judging import WRONG, Progress, assess, judge_all, severity, with_old_range
+from deflect.advice.registry import all_remedies
+from deflect.findings import Assessment, Finding, Outcome, Proposal, Remedy, Status, Trouble
+from deflect.mechanics.analysis import USUAL_SAMPLES, Analysis, analyse_without_creep
+
+# How many cures are solved over their ranges: the first, and the second if the first does not hold there.
+MOST_CONFIRMED = 2
+# From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
+PAIRED, PAIRS = 4, 3
+
+
+def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
+    """Every remedy that may help, the best first; pairs where no single one is enough."""
+    outcomes = [_full(remedy, before, proposal) for remedy, proposal in _sized(before, before.analysis, progress)]
+    outcomes = _confirm(sorted(outcomes, key=_rank), before, progress)
+    if outcomes and not any(o.is_cure and o.confirmed for o in outcomes):
+        progress("trying pairs of remedies")
+        pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
+        outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
+    return tuple(sorted(outcomes, key=_rank))
+
+
+def _sized(
+    before: Assessment, start: Analysis, progress: Progress, skip: frozenset[str] = frozenset()
+) -> list[tuple[Remedy, Proposal]]:
+    """Each remedy that may help with its best proposal, solved from ``start`` without creep."""
+    troubles = {f.rule.trouble for f in before.findings if f.status in WRONG}
+    chosen = []
+    for remedy in all_remedies():
+        if remedy.id in skip or not remedy.cures & troubles:
+            continue
+        progress(f"trying: {remedy.title.lower()}")
+        proposals = list(remedy.proposals(start))
+        if len(proposals) == 1:
+            chosen.append((remedy, proposals[0]))
+        elif proposals:
+            quick = [_outcome(remedy, before, p, _quick(p, before), confirmed=False) for p in proposals]
+            chosen.append((remedy, _least_that_cures(quick).proposal))
+    return chosen
+
+
+def _quick(proposal: Proposal, before: Assessment) -> Assessment:
+    """A proposal without its creep: the creep rule is left out unless the die is held."""
+    analysis = analyse_without_creep(proposal.case, before.analysis)
+    held = proposal.case.die.placing.held
+    asked = (f for f in judge_all(analysis) if held or f.rule.trouble is not Trouble.CREEP)
+    return Assessment(analysis, tuple(asked))
+
+
+def _full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
+    return _outcome(remedy, before, proposal, assess(proposal.case, 0, mesh_error=False), confirmed=False)
+
+
+def _confirm(outcomes: list[Outcome], before: Assessment, progress: Progress) -> list[Outcome]:
+    """The first outcomes that cure at the usual values, solved over their ranges."""
+    for k, outcome in enumerate(outcomes[:MOST_CONFIRMED]):
+        if not outcome.is_cure or (k > 0 and outcomes[0].is_cure):
+            break
+        progress(f"over its ranges: {outcome.remedy.title.lower()}")
+        after = assess(outcome.proposal.case, USUAL_SAMPLES, mesh_error=False)
+        outcomes[k] = _outcome(outcome.remedy, before, outcome.proposal, after, confirmed=True)
+    return sorted(outcomes, key=_rank)
+
+
+def _outcome(remedy: Remedy, before: Assessment, proposal: Proposal, after: Assessment, confirmed: bool) -> Outcome:
+    """What a solved proposal cures, leaves and worsens; unconfirmed, it is judged with the ranges of before."""
+    old = {f.rule.id: f for f in before.findings}
+    findings: tuple[Finding, ...] = after.findings
+    if not confirmed:
+        findings = tuple(with_old_range(f, old.get(f.rule.id)) for f in findings)
+    cured: list[str] = []
+    left: list[str] = []
+    worsened: list[str] = []
+    for finding in findings:
+        was = old.get(finding.rule.id)
+        if was is not None and was.status in WRONG:
+            (cured if finding.status is Status.HOLDS else left).append(finding.rule.id)
+        if severity(finding) > severity(was):
+            worsened.append(finding.rule.id)
+    asked = {f.rule.id for f in findings}
+    left += [rule for rule, was in old.items() if was.status in WRONG and rule not in asked]
+    return Outcome(remedy, proposal, after.analysis, findings, tuple(cured), tuple(left), tuple(worsened), confirmed)
+
+
+def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy, Proposal]]:
+    """The most promising pairs: a second remedy on top of each of the best, for what that one leaves."""
+    found: list[Outcome] = []
+    seen: set[frozenset[str]] = set()
+    for first in [o for o in outcomes if o.cured and not o.worsened][:PAIRED]:
+        left = {f.rule.trouble for f in first.findings if f.rule.id in first.left}
+        helpers = [o for o in outcomes if o.remedy.cures & left and o.remedy.id != first.remedy.id and not o.worsened]
+        for other in sorted(helpers, key=lambda o: (-len(set(o.cured) & set(first.left)), strain(o)))[:PAIRED]:
+            names = frozenset((first.remedy.id, other.remedy.id))
+            if names in seen:
+                continue
+            seen.add(names)
+            proposals = list(other.remedy.proposals(first.analysis))
+            if proposals:
+                both = combined(first.remedy, other.remedy)
+                proposal = _on_top(first, _like(other.proposal, proposals))
+                found.append(_outcome(both, before, proposal, _quick(proposal, before), confirmed=False))
+    return [(o.remedy, o.proposal) for o in sorted(found, key=_rank)[:PAIRS]]
+
+
+def _like(chosen: Proposal, proposals: Sequence[Proposal]) -> Proposal:
+    """The proposal of the same size as the one that was chosen for the remedy alone, else the greatest."""
+    return next((p for p in proposals if p.size == chosen.size), proposals[-1])
+
+
+def _on_top(first: Outcome, proposal: Proposal) -> Proposal:
+    """A proposal made for the case that ``first`` has changed already, with both sizes and hazards told."""
+    hazard = " ".join(filter(None, (first.proposal.hazard, proposal.hazard)))
+    return Proposal(proposal.case, f"{first.proposal.size}; and {proposal.size}", hazard)
+
+
+def combined(first: Remedy, second: Remedy) -> Remedy:
+    """Two remedies as one: efforts add up, drawbacks and hazards are told of both."""
+    stages = list(type(first.stage))
+    return Remedy(
+        id=f"{first.id}+{second.id}",
+        title=f"{first.title}, and {second.title[0].lower()}{second.title[1:]}",
+        cures=first.cures | second.cures,
+        effort=f"{first.effort}; and {second.effort}",
+        hours=first.hours + second.hours,
+        stage=max(first.stage, second.stage, key=stages.index),
+        who=f"{first.who}; {second.who}",
+        when=f"{first.when}; and {second.when}",
+        drawback=f"{first.drawback} {second.drawback}",
+        hazard=f"{first.hazard} {second.hazard}",
+        source=first.source,
+        proposals=second.proposals,
+    )
+
+
+def _least_that_cures(tried: Sequence[Outcome]) -> Outcome:
+    """The first proposal that cures most and harms least; where none cures, the one that relieves most."""
+
+    def merit(outcome: Outcome) -> tuple[int, int]:
+        return (-len(outcome.worsened), len(outcome.cured))
+
+    best = max(merit(o) for o in tried)
+    equal = [o for o in tried if merit(o) == best]
+    return equal[0] if equal[0].cured else min(equal, key=strain)
+
+
+def strain(outcome: Outcome) -> float:
+    """How far the troubles that the remedy is for still are from their limits: sum of value / limit."""
+    total = 0.0
+    for finding in outcome.findings:
+        reading = finding.reading
+        if finding.rule.trouble in outcome.remedy.cures and reading is not None and reading.limit is not None:
+            value, limit = reading.value.nominal, reading.limit
+            total += value / limit if reading.at_most else limit / max(value, 1.0)
+    return total
+
+
+def _rank(outcome: Outcome) -> tuple[int, int, float]:
+    return (len(outcome.worsened) + len(outcome.left), -len(outcome.cured), outcome.remedy.hours)
