@@ -58,7 +58,7 @@ def _say(analysis: Analysis) -> Warned:
             f"picked up gently, every force is about {USUAL_HOISTING_FACTOR} times as great "
             f"({hoisting_factor(BRISK, HoistingClass.HC2):.2f} to {hoisting_factor(BRISK, HoistingClass.HC4):.2f} "
             f"at {BRISK} m/s by class of crane, from memory); snatched, far greater",
-            crane_words(whole.mass, None),
+            crane_words(whole.mass, analysis.case.press.crane_capacity),
             *_eyebolts({name: parts[name] for name in ("lower half", "upper half")}),
         ),
         defer="These are statics, not an approved lift: local lifting codes and your lifting supervisor decide.",

@@ -52,24 +52,26 @@ def reference(press: Press) -> tuple[float, float]:
 
 def measure_sag(table: Table, motion: Floats, press: Press) -> Sag:
     """Read the sag off a movement (N,) of the table from the unloaded state."""
-    length, width = reference(press)
-    middle_x, middle_y = press.bed.opening.x, press.bed.opening.y
-    lines = []
-    for axis, extent in ((0, length), (1, width)):
-        points = np.tile([middle_x, middle_y], (_LINE_POINTS, 1)).astype(float)
-        limit = (press.bolster.length if axis == 0 else press.bolster.width) / 2
-        reach = min(extent / 2, limit - abs((middle_x, middle_y)[axis]))
+    middle = (press.bed.opening.x, press.bed.opening.y)
+    depth, ends, measured = [], [], []
+    for axis, extent in enumerate(reference(press)):
+        half_table = (press.bolster.length if axis == 0 else press.bolster.width) / 2
+        reach = min(extent / 2, half_table - abs(middle[axis]))
+        points = np.tile(middle, (_LINE_POINTS, 1)).astype(float)
         points[:, axis] += np.linspace(-reach, reach, _LINE_POINTS)
-        lines.append(points)
-    depth, ends = [], []
-    for points in lines:
         on = on_material(table, points)
+        place = points[on, axis]
+        if place.size < 3:
+            raise MechanicsFailed(
+                "the line along which the table's sag is measured lies over a cut-out of the bolster: check "
+                "acceptance.reference_length and reference_width against the cut-outs"
+            )
         height = table.plate.at(points[on]).surface @ motion
-        place = np.flatnonzero(on)
         chord = np.interp(place, [place[0], place[-1]], [height[0], height[-1]])
         depth.append(float(np.max(chord - height)))
+        measured.append(float(place[-1] - place[0]))
         ends += [height[0], height[-1]]
-    return Sag(depth[0], depth[1], length, width, -float(np.mean(ends)))
+    return Sag(depth[0], depth[1], measured[0], measured[1], -float(np.mean(ends)))
 
 
 def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_GIVE[1]) -> Sag:
@@ -79,6 +81,8 @@ def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_G
     bolster = press.bolster
     points, weight = rectangle_points(Rectangle(0.0, 0.0, share * bolster.length, share * bolster.width))
     on = on_material(table, points)
+    if not on.any():
+        raise MechanicsFailed("the loaded area of the acceptance test lies over a cut-out of the bolster")
     points, weight = points[on], weight[on]
     load = table.plate.at(points).surface.T @ (-weight * (press.rated_force / weight.sum()))
     free = table.plate.respond(sparse.csr_array(load[None, :]))[:, 0]

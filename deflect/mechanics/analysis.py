@@ -61,8 +61,9 @@ class Spread:
     """Headline numbers over the ranges of the inputs: lowest, usual and highest value.
 
     sag: mm, the governing one of x and y; sag_slope: mm/mm; gap: mm; contact_share; face: range of the face
-    error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die.  samples: how many
-    were solved (0: the usual values only); drivers: per headline, the input that moves it most.
+    error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die; stresses, and
+    contact pressure away from edges, MPa.  samples: how many were solved (0: the usual values only);
+    drivers: per headline, the input that moves it most.
     """
 
     sag: Interval
@@ -71,6 +72,9 @@ class Spread:
     contact_share: Interval
     face: Interval
     creep: Interval
+    base_stress: Interval
+    bolster_stress: Interval
+    pressure: Interval
     samples: int
     drivers: tuple[tuple[str, str], ...]
 
@@ -187,7 +191,7 @@ class _Ground:
                 land_give=_triple(LAND_GIVE, unit[2]),
                 contact_give=_triple(CONTACT_GIVE, unit[3]),
             ),
-            0.0 if self.bedded_stiffness is None else _geometric(self.bedded_stiffness, unit[9]),
+            self._bedded_stiffness_at(unit),
             Drives(
                 friction=_between(press.friction, unit[4]),
                 slope=_between(press.table_slope, unit[5]),
@@ -197,6 +201,13 @@ class _Ground:
                 joint=_triple(JOINT_STIFFNESS, unit[8]),
             ),
         )
+
+    def _bedded_stiffness_at(self, unit: Floats) -> float:
+        """Land stiffness of the press it was bedded on; the same table where it is the same press."""
+        bedded = self.case.die.bedded
+        if bedded is None or self.bedded_stiffness is None:
+            return 0.0
+        return _geometric(self.bedded_stiffness, unit[0 if bedded.press == self.case.press else 9])
 
     def solve(self, unit: Floats) -> _Solved:
         """Contact, face and creep at one point of the ranges."""
@@ -277,6 +288,9 @@ def _headlines() -> dict[str, Callable[[_Solved], float]]:
         "contact_share": lambda s: s.solution.contact_share,
         "face": lambda s: s.face.error_range,
         "creep": lambda s: s.creep.free,
+        "base_stress": lambda s: s.solution.base_stress,
+        "bolster_stress": lambda s: s.solution.bolster_stress,
+        "pressure": lambda s: s.solution.pressure_inside,
     }
 
 
@@ -308,7 +322,7 @@ def _strongest(unit: Floats, values: Floats) -> int:
 
 def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
     """Solve on the coarser mesh at the usual values."""
-    other = _Ground.of(ground.case, Mesh(COARSER * Mesh().element, COARSER * Mesh().patch))
+    other = _Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
     sample = other.sample(USUAL)
     coarse = solve(other.standing, sample.assumptions)
     face = other.judged_face(coarse.face, sample)

@@ -88,6 +88,8 @@ def _line_points(corners: Sequence[tuple[float, float]]) -> tuple[Floats, Floats
     for start, end in itertools.pairwise(corners):
         a, b = np.asarray(start), np.asarray(end)
         length = float(np.hypot(*(b - a)))
+        if length == 0.0:
+            continue  # a point given twice
         along, weight = _axis(0.0, length, _PIECE)
         points.append(a + along[:, None] * (b - a) / length)
         weights.append(weight)

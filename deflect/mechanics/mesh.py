@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 from skfem import MeshQuad
 
+from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers
 from deflect.model.values import Rectangle
 
@@ -92,7 +93,7 @@ class PlanMesh:
     def locate(self, points: Floats) -> Located:
         """Where ``points`` (m, 2) lie: once inside an element, and in every adjoining one on a grid line.
 
-        Raises ValueError where there is no material.
+        Raises MechanicsFailed where there is no material.
         """
         sides = [
             (_interval(self.x, points[:, 0], a), _interval(self.y, points[:, 1], b)) for a in (-1, 1) for b in (-1, 1)
@@ -102,7 +103,7 @@ class PlanMesh:
             found[k][(found[:k] == found[k]).any(axis=0)] = -1
         count = (found >= 0).sum(axis=0)
         if (count == 0).any():
-            raise ValueError("a point lies off the plate's material")
+            raise MechanicsFailed(_OFF)
         side, point = np.nonzero(found >= 0)
         cell_x, cell_y = (np.stack([s[axis] for s in sides])[side, point] for axis in (0, 1))
         local = np.stack(
@@ -128,6 +129,10 @@ class Located:
     weight: Floats
 
 
+_OFF = (
+    "a clamp, hold-down, support post or force acts where the bolster or the die base has no material: "
+    "check its place against the cut-outs"
+)
 # A point so near to a grid line lies on it, mm.
 _ON_LINE = 1e-6
 

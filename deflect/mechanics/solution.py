@@ -17,8 +17,10 @@ from deflect.model.case import Case
 from deflect.model.force import Line, Patch, Ring
 from deflect.model.values import Rectangle
 
-# A contact counts as closed below this gap, mm: a tenth of the finest feeler gauge of 0.01 mm.
-CLOSED = 0.001
+# Contact in the shop's sense: what a feeler gauge of 0.02 mm does not enter, mm (common practice, no source).
+SEATED = 0.02
+# Contact in the model's sense: below this gap, mm, nothing is left of it but round-off of a drawing.
+TOUCHING = 0.001
 # Points along a section of table and die.
 _SECTION_POINTS = 121
 
@@ -76,7 +78,7 @@ class Solution:
     patches: over the base's underside, in die axes, grid (nx, ny); bears (patches,).
     force, pressure, gap (patches,): NaN where a patch does not bear.
     outline (nx + 1, ny + 1, 2): the patches' corners in die axes; outline_gap: gap there, NaN off the bearing.
-    contact_share: area in contact as a share of the bearing area.
+    contact_share: area with a gap below 0.02 mm as a share of the bearing area; touching_share: below 0.001 mm.
     pressure_inside: greatest pressure away from edges of the bearing, where plates and solids are both singular.
     table_points (k, 2), table_movement (k,): the table's top from before the force, in bolster axes.
     land_share: share of the land's area that carries; corner_lift: greatest rise of the bolster off its land.
@@ -96,6 +98,7 @@ class Solution:
     greatest_gap_at: tuple[float, float]
     centre_gap: float
     contact_share: float
+    touching_share: float
     contact_spread: tuple[float, float]
     pressure_inside: float
     sag: Sag
@@ -131,7 +134,7 @@ def solve(
     outline, outline_gap = _outline_gap(standing, table_motion, base_motion)
     greatest, where = _greatest(gap, standing.base.patches.centre, outline, outline_gap)
     area = standing.contact_area
-    closed = full.gap < CLOSED
+    seated, touching = full.gap < SEATED, full.gap < TOUCHING
     centre = base.patches.centre[pick]
     nearest = int(np.argmin(np.hypot(*centre.T)))
     land_closed = full.land_force > 0
@@ -150,7 +153,8 @@ def solve(
         greatest_gap=greatest,
         greatest_gap_at=where,
         centre_gap=float(full.gap[nearest]),
-        contact_share=float(area[closed].sum() / area.sum()),
+        contact_share=float(area[seated].sum() / area.sum()),
+        touching_share=float(area[touching].sum() / area.sum()),
         contact_spread=_spread_of_contact(centre, full.contact_force, standing.case.die.base.plan),
         pressure_inside=_pressure_inside(standing, pressure),
         sag=measure_sag(table, table_motion - rest.table_motion, standing.case.press),

@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 import scipy.sparse as sparse
 
+from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Sparse
 from deflect.mechanics.body import (
     ELEMENT_SIZE,
@@ -51,6 +52,8 @@ class Assumptions:
 
 # A force on the die's face reaches the base spread over at least this share of the base's thickness.
 _SPREAD_SHARE = 0.5
+# Up to these plan areas (mm2) and this length (mm) the usual sizes hold; beyond them they grow (ours).
+USUAL_TABLE, USUAL_BASE, LONGEST_BASE = 14e6, 8e6, 6e3
 # A patch that bears with less than this share of its area is no contact.
 SLIVER = 1e-6
 # A footprint is a matter of plan alone; its base is condensed with this stand-in (thickness 1 mm).
@@ -63,6 +66,14 @@ class Mesh:
 
     element: float = ELEMENT_SIZE
     patch: float = PATCH_SIZE
+
+    @staticmethod
+    def suited(case: Case, coarser: float = 1.0) -> Mesh:
+        """The usual sizes, or greater ones for a table or die of unusual size, so that the work stays bounded."""
+        bolster, base = case.press.bolster, case.die.base
+        grown = max(1.0, np.sqrt(bolster.length * bolster.width / USUAL_TABLE))
+        patch = max(1.0, np.sqrt(base.length * base.width / USUAL_BASE), max(base.length, base.width) / LONGEST_BASE)
+        return Mesh(coarser * grown * ELEMENT_SIZE, coarser * patch * PATCH_SIZE)
 
 
 @dataclass(frozen=True, eq=False)
@@ -237,6 +248,8 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
     # Points over a cut-out carry nothing: average over the supported ones only.
     weights = (average @ sparse.diags_array(supported)).tocsr()[pick]
     weights = sparse.diags_array(1.0 / support_share[pick]) @ weights
+    if not (supported > 0.5).any():
+        raise MechanicsFailed("next to nothing of the base stands on the bolster: check its place and the cut-outs")
     inner = on_table.copy()
     inner[supported < 0.5] = on_table[supported > 0.5][0]
     read = table.plate.at(inner)
@@ -276,7 +289,7 @@ def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
 
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
-    mesh = mesh or Mesh()
+    mesh = mesh or Mesh.suited(case)
     press, die = case.press, case.die
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
     # The base's thickness does not matter to the footprint.
@@ -387,6 +400,8 @@ def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> 
         pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
         points, weight = rectangle_points(pulled)
         on = on_material(table, points)
+        if not on.any():
+            raise MechanicsFailed("the hung cushion has no bolster above it to hang from: check the cut-outs")
         force = weight[on] * (case.die.cushion_force / weight[on].sum())
         on_table = table.plate.at(points[on]).surface.T @ -force
     return Loads(on_table, downward(base, forces))

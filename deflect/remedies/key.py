@@ -31,8 +31,8 @@ REMEDY = Remedy(
     who="tool room",
     when="once the base is machined, or at the press where key slots are there",
     drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
-    hazard="A keyed die can be picked up by the rising slide and dropped: danger to feet and hands. "
-    "Clamp it down as the press's maker asks, with four clamps at least, and keep clear of it on the up-stroke.",
+    hazard="Keys do not hold the die down: a keyed die can still be picked up by the rising slide and dropped, "
+    "a danger to feet and hands. Clamp it as the press's maker asks, with four clamps at least, and keep clear.",
     source=PRACTICE,
     proposals=_proposals,
 )

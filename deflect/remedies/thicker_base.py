@@ -40,8 +40,8 @@ REMEDY = Remedy(
     stage=Stage.DESIGN,
     who="design",
     when="before casting",
-    drawback="A stiffer die bridges a sagging table all the more: "
-    "the gap grows as the face gets better; it costs height and mass.",
+    drawback="A new casting. A stiffer die bridges a sagging table all the more: watch gap and contact after it; "
+    "it costs height and mass.",
     hazard="It weighs more on the crane and the slings: check both before lifting.",
     source=PRACTICE,
     proposals=_proposals,

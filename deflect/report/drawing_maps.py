@@ -8,7 +8,7 @@ import numpy as np
 
 from deflect.findings import Analysis
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.solution import CLOSED
+from deflect.mechanics.solution import TOUCHING
 from deflect.model.case import Case
 from deflect.report import plan
 from deflect.report.pen import Pen
@@ -29,7 +29,7 @@ def gap(ax: Any, pen: Pen, analysis: Analysis) -> None:
     """Gap under force: colour where it is open, plain where the base is in contact."""
     solution = analysis.solution
     bears = solution.bears
-    opened = np.where(bears & (np.nan_to_num(solution.gap) >= CLOSED), solution.gap, np.nan)
+    opened = np.where(bears & (np.nan_to_num(solution.gap) >= TOUCHING), solution.gap, np.nan)
     _ground(ax, pen, analysis.case)
     _plain(ax, analysis, bears)
     _coloured(ax, pen, analysis, opened, "gap, mm", zero=0.0)

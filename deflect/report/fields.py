@@ -9,7 +9,7 @@ from scipy.spatial import Delaunay
 
 from deflect.findings import Analysis
 from deflect.mechanics.arrays import Floats, Integers
-from deflect.mechanics.solution import CLOSED
+from deflect.mechanics.solution import TOUCHING
 from deflect.mechanics.standing import to_table
 from deflect.model.values import Rectangle
 
@@ -44,7 +44,7 @@ def write_die(analysis: Analysis, path: Path) -> None:
     quads = _quads(nx, ny)
     none = np.full(nx * ny, np.nan)
     on_face = np.where(solution.face.in_face, 1.0, np.nan)
-    contact = np.where(solution.bears, (np.nan_to_num(solution.gap) < CLOSED).astype(float), np.nan)
+    contact = np.where(solution.bears, (np.nan_to_num(solution.gap) < TOUCHING).astype(float), np.nan)
     fields = {
         "layer": (np.zeros(nx * ny), np.ones(nx * ny)),
         "gap_mm": (solution.gap, none),

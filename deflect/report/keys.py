@@ -50,7 +50,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "greatest_gap_mm": "greatest gap between die base and bolster under force",
     "x_mm": "where it is, left to right from the middle of the base (die axes)",
     "y_mm": "where it is, front to back from the middle of the base (die axes)",
-    "contact_share_percent": "share of the base's bearing area that is in contact under force",
+    "contact_share_percent": "share of the base's bearing area with a gap below 0.02 mm under force",
     "face_range_mm": "greatest less least face error; of a bedded die: of its change since bedding-in",
     "creep_um_per_stroke": "net shift of the unkeyed die on the bolster per stroke",
     "held_by_keys": "whether keys hold the die all the same",

@@ -1,14 +1,13 @@
 """Plate bending stress in the die base."""
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
-from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
 
 def _measure(analysis: Analysis) -> Reading:
     material = analysis.case.die.base.material
     return Reading(
-        Interval.exactly(analysis.solution.base_stress),
+        analysis.spread.base_stress,
         material.permitted_stress,
         where=material.name,
         note="bending of the plate; notches, ribs and pockets raise it locally",

@@ -1,14 +1,13 @@
 """Plate bending stress in the bolster."""
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
-from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
 
 def _measure(analysis: Analysis) -> Reading:
     material = analysis.case.press.bolster.material
     return Reading(
-        Interval.exactly(analysis.solution.bolster_stress),
+        analysis.spread.bolster_stress,
         material.permitted_stress,
         where=material.name,
         note="bending of the plate; notches, ribs and pockets raise it locally",

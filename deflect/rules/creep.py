@@ -42,7 +42,9 @@ def _measure(analysis: Analysis) -> Reading:
         at_most=False,
         where=f"{creep.nominal * 1e3:.2f} µm a stroke ({creep.low * 1e3:.2f} to {creep.high * 1e3:.2f}); "
         f"{tolerance * 1e3:.0f} µm are {what}",
-        note="" if analysis.creep.march.steady else "the shift per stroke had not settled when the march ended",
+        note="clamps count by their downward force alone, so that this is the upper end of what a clamped die does"
+        if analysis.creep.march.steady
+        else "the shift per stroke had not settled when the march ended",
     )
 
 

@@ -14,6 +14,7 @@ from deflect.findings import (
     Assessment,
     CreepResult,
     Finding,
+    Measurement,
     MeshError,
     NotChecked,
     Outcome,
@@ -22,7 +23,9 @@ from deflect.findings import (
     Remedy,
     Rule,
     Spread,
+    Stage,
     Status,
+    Step,
     Trouble,
     Verdict,
     Warned,
@@ -63,6 +66,9 @@ def analyse(case: Case) -> Analysis:
         ),
         face=around(solution.face.error_range),
         creep=around(free, 0.6),
+        base_stress=around(solution.base_stress),
+        bolster_stress=around(solution.bolster_stress),
+        pressure=around(solution.pressure_inside),
         samples=16,
         drivers=(
             ("sag", "stiffness of the land"),
@@ -146,6 +152,7 @@ def advise_by_hand(before: Analysis) -> Advice:
         cures=frozenset({Trouble.GAP}),
         effort="half a day, toolroom",
         hours=4.0,
+        stage=Stage.TRYOUT,
         who="toolroom",
         when="before the next tryout",
         drawback="Holds for this press only; must come out on any other.",
@@ -169,7 +176,9 @@ def advise_by_hand(before: Analysis) -> Advice:
         outcomes=(Outcome(remedy, Proposal(after.case, "0.05 mm, 1200 x 600 mm"), after, findings_of(after),
                           ("gap",), ("creep",), ("table-sag",), True),),
         cautions=(caution, locked),
-        deciders=("friction between base and bolster",),
+        deciders=("friction",),
+        measurements=(Measurement("friction", "creep", "Pull it.", "low: breaks", "high: holds"),),
+        steps=(Step(Stage.TRYOUT, "shim", "Shim it", "0.05 mm", "The gap is 0.1 mm.", "Gap 0.1 to 0.02 mm"),),
     )  # fmt: skip
 
 

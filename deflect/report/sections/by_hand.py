@@ -181,7 +181,7 @@ def _gap(analysis: Analysis) -> _Step:
         (
             "gap = height of the base's underside − height of the bolster's top, where they part",
             f"greatest gap = {figure(solution.greatest_gap, 'mm')}",
-            f"contact share = area that touches / bearing area = {figure(100 * solution.contact_share, '%')}",
+            f"contact share = area with a gap < 0.02 mm / bearing area = {figure(100 * solution.contact_share, '%')}",
         ),
         "The cut through table and die shows both heights; their difference can be read off there.",
     )

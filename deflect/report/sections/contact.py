@@ -12,7 +12,7 @@ ORDER = 50
 HEADING = "Contact and pressure"
 
 _TEMPLATE = """\
-<p><b>{{ share | figure("%") }}</b> of the bearing area is in contact; what carries spans
+<p><b>{{ share | figure("%") }}</b> of the bearing area is seated (gap below 0.02 mm); what carries spans
 {{ along | figure("%") }} of the base's length and {{ across | figure("%") }} of its width. Greatest pressure away from
 the edges: <b>{{ solution.pressure_inside | figure("MPa") }}</b>.</p>
 <figure>{{ picture }}<figcaption>The colours end at the greatest pressure away from the edges; the numbers do not. At an

@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from deflect.findings import Advice
-from deflect.mechanics.solution import CLOSED
+from deflect.mechanics.solution import TOUCHING
 from deflect.report import figures, wording
 from deflect.report.markup import render
 
@@ -14,9 +14,9 @@ HEADING = "Gap below the die"
 
 _TEMPLATE = """\
 <p>Greatest gap <b>{{ solution.greatest_gap | mm }}</b> {{ place }} ({{ point }} from the middle of the base, die axes);
-{{ solution.centre_gap | mm }} where it bears nearest its middle.</p>
-<figure>{{ picture }}<figcaption>Each cell is one contact patch. A gap below {{ closed | micro }} counts as
-contact.</figcaption></figure>
+{{ solution.centre_gap | mm }} below the middle of the base, or nearest to it.</p>
+<figure>{{ picture }}<figcaption>Each cell is one contact patch. A gap below {{ closed | micro }} is drawn as
+closed.</figcaption></figure>
 """
 
 
@@ -30,5 +30,5 @@ def fragment(advice: Advice) -> Markup:
         place=wording.place(*solution.greatest_gap_at, analysis.case.die.base.plan),
         point=wording.point(*solution.greatest_gap_at),
         picture=figures.gap_map(analysis),
-        closed=CLOSED,
+        closed=TOUCHING,
     )
