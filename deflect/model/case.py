@@ -36,15 +36,17 @@ class Case:
 
     @property
     def closed_height(self) -> float | None:
-        """From the bolster's top to the slide's face over the closed die, mm: the die on its thickest shim.
+        """From the bolster's top to the slide's face over the closed die, mm: the die on its thickest shim (or
+        what dirt lies below it), and on the sub-plate where there is one.
 
-        It follows every change of base, half and shims; None: the die's closed height is not stated.
+        It follows every change of base, half, shims and sub-plate; None: the die's closed height is not stated.
         """
         height = self.die.closed_height
         if height is None:
             return None
-        thickest = max((shim.thickness for shim in self.die.placing.shims), default=0.0)
-        return round(height + thickest, HEIGHT_DIGITS)
+        placing, plate = self.die.placing, self.press.bolster.sub_plate
+        thickest = max((below.thickness for below in (*placing.shims, *placing.dirt)), default=0.0)
+        return round(height + thickest + (0.0 if plate is None else plate.thickness), HEIGHT_DIGITS)
 
     def with_base_thickness(self, thickness: float) -> Case:
         """The same case with another thickness of the die base, mm; mass and height of the lower half

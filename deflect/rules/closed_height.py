@@ -25,7 +25,7 @@ RULE = Rule(
     question="Does the closed die go between bolster and slide, within the slide's adjustment?",
     trouble=Trouble.HEIGHT,
     unit="mm",
-    formula="shut height - adjustment <= closed height, thickest shim included <= shut height",
+    formula="shut height - adjustment <= closed height, thickest shim and sub-plate included <= shut height",
     why="A die that is too high stops the slide above its lowest point; one that is too low is never closed.",
     source=Source("shut height and adjustment as the press file gives them", Tag.GIVEN),
     breaks="a die of 1300 mm in a press that takes 850 to 1250 mm",

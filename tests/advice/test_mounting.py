@@ -14,7 +14,7 @@ from deflect.mechanics.analysis import analyse
 from deflect.mechanics.mounting import clamping, hole_lines, permitted_force, pin_misses, reaches
 from deflect.model.case import Case
 from deflect.model.die import Half, Placing, Shim
-from deflect.model.press import BOLT_OF_THROAT, Bolster, ForceAtHeight, PinField, TSlots
+from deflect.model.press import BOLT_OF_THROAT, Bolster, ForceAtHeight, PinField, SubPlate, TSlots
 from deflect.model.values import Rectangle
 
 ROOM = Rectangle(0.0, 0.0, 4000.0, 2200.0)
@@ -44,6 +44,17 @@ def test_closed_height_follows_base_and_shims(rowan: Case) -> None:
     shims = (Shim(Rectangle(0, 0, 400, 400), 0.25), Shim(Rectangle(500, 0, 400, 400), 0.05))
     shimmed = replace(thicker.die, placing=replace(thicker.die.placing, shims=shims))
     assert replace(thicker, die=shimmed).closed_height == 1245.25
+
+
+def test_a_sub_plate_takes_height_and_counts_as_mass(rowan: Case, solved: Analysis) -> None:
+    """2.7 x 1.5 m of 100 mm steel: 1145 + 100 mm, and 11.5 + 8.5 + 3.18 t."""
+    bolster = rowan.press.bolster
+    plate = SubPlate(Rectangle(0, 0, 2700, 1500), 100.0, bolster.material)
+    raised = replace(rowan, press=replace(rowan.press, bolster=replace(bolster, sub_plate=plate)))
+    assert raised.closed_height == 1245.0
+    mass = asked("mass-on-bolster", raised, solved).value
+    assert mass is not None
+    assert mass.nominal == pytest.approx(20.0 + 2.7 * 1.5 * 0.1 * 7.85)
 
 
 def test_closed_height_follows_any_change_of_a_half(rowan: Case) -> None:
