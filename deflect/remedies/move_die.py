@@ -1,15 +1,25 @@
 """Move the die on the table."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.loads import pattern_forces
 from deflect.mechanics.standing import to_table
+from deflect.model.press import Press
 from deflect.sources import PRACTICE
 
 # Shares of the offset that are taken back, the least first.
 SHARES = (0.5, 1.0)
+
+
+def _move(wanted: float, reach: float, press: Press, slots_along: str) -> int:
+    """The move nearest to the wanted one within reach, mm; in whole pitches across T-slots, so that bolts fit."""
+    step = press.bolster.t_slots
+    pitch = step.pitch if step is not None and step.direction == slots_along else 1.0
+    most = math.floor(reach / pitch)
+    return round(pitch * max(-most, min(most, round(wanted / pitch))))
 
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
@@ -20,8 +30,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     placing = case.die.placing
     x, y = to_table(placing, pattern_forces(case.die.patterns, 1.0).centre[None, :])[0]
     for share in SHARES:
-        move_x = round(max(-reach_x, min(reach_x, -share * float(x))))
-        move_y = round(max(-reach_y, min(reach_y, -share * float(y))))
+        move_x = _move(-share * float(x), reach_x, case.press, "y")
+        move_y = _move(-share * float(y), reach_y, case.press, "x")
         if move_x == 0 and move_y == 0:
             continue
         moved = replace(placing, x=placing.x + move_x, y=placing.y + move_y)

@@ -43,7 +43,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         bed = replace(press.bed, posts=posts)
         yield Proposal(
             replace(case, press=replace(press, bed=bed)),
-            f"{len(posts)} {'post' if len(posts) == 1 else 'posts'}, {columns} along x by {rows} along y, heads of {HEAD:.0f} mm, "
+            f"{len(posts)} post{'' if len(posts) == 1 else 's'}, {columns} along x by {rows} along y, "
+            f"heads of {HEAD:.0f} mm, "
             f"set {GAP:.2f} mm below the unloaded bolster",
         )
 
