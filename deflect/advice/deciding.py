@@ -48,8 +48,8 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
 
 def _measurement(before: Assessment, finding: Finding, name: str) -> Measurement:
     assert name in UNCERTAIN
-    case = before.analysis.case
-    ends = [judge(finding.rule, analyse_at_end(case, name, end)) for end in (0.0, 1.0)]
+    case, worst = before.analysis.case, before.analysis.creep.thrust_direction
+    ends = [judge(finding.rule, analyse_at_end(case, name, end, worst)) for end in (0.0, 1.0)]
     return Measurement(
         uncertain=name,
         rule=finding.rule.id,

@@ -41,9 +41,11 @@ def status(reading: Reading) -> Status:
     return Status.BREAKS if best > limit else Status.UNDECIDED
 
 
-def assess(case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True) -> Assessment:
-    """Analyse a case and ask every rule."""
-    analysis = analyse(case, samples, mesh_error)
+def assess(
+    case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True, thrust_direction: float | None = None
+) -> Assessment:
+    """Analyse a case and ask every rule; the arguments are those of ``analyse``."""
+    analysis = analyse(case, samples, mesh_error, thrust_direction)
     return Assessment(analysis, judge_all(analysis))
 
 

@@ -11,10 +11,12 @@ from collections.abc import Sequence
 from deflect.advice.judging import WRONG, Progress, assess, judge_all, severity, with_old_range
 from deflect.advice.registry import all_remedies
 from deflect.findings import Assessment, Finding, Outcome, Proposal, Remedy, Status, Trouble
-from deflect.mechanics.analysis import USUAL_SAMPLES, Analysis, analyse_without_creep
+from deflect.mechanics.analysis import Analysis, analyse_without_creep
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
 MOST_CONFIRMED = 2
+# Draws of the ranges that confirm a cure: both corners, and a few between them.
+CONFIRMING_SAMPLES = 8
 # From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
 PAIRED, PAIRS = 4, 3
 
@@ -44,9 +46,19 @@ def _sized(
         if len(proposals) == 1:
             chosen.append((remedy, proposals[0]))
         elif proposals:
-            quick = [_outcome(remedy, before, p, _quick(p, before), confirmed=False) for p in proposals]
+            quick: list[Outcome] = []
+            for proposal in proposals:
+                quick.append(_outcome(remedy, before, proposal, _quick(proposal, before), confirmed=False))
+                if _does_its_part(quick[-1]):
+                    break  # the least that does what the remedy is for: greater ones need not be solved
             chosen.append((remedy, _least_that_cures(quick).proposal))
     return chosen
+
+
+def _does_its_part(outcome: Outcome) -> bool:
+    """Whether it cures all that the remedy is for, creep apart, and harms nothing."""
+    asked = {f.rule.id for f in outcome.findings if f.rule.trouble in outcome.remedy.cures}
+    return bool(outcome.cured) and not asked & set(outcome.left) and not outcome.worsened
 
 
 def _quick(proposal: Proposal, before: Assessment) -> Assessment:
@@ -58,7 +70,10 @@ def _quick(proposal: Proposal, before: Assessment) -> Assessment:
 
 
 def _full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
-    return _outcome(remedy, before, proposal, assess(proposal.case, 0, mesh_error=False), confirmed=False)
+    """At the usual values, with the creep along the direction that was the worst before."""
+    worst = before.analysis.creep.thrust_direction
+    after = assess(proposal.case, 0, mesh_error=False, thrust_direction=worst)
+    return _outcome(remedy, before, proposal, after, confirmed=False)
 
 
 def _confirm(outcomes: list[Outcome], before: Assessment, progress: Progress) -> list[Outcome]:
@@ -67,7 +82,7 @@ def _confirm(outcomes: list[Outcome], before: Assessment, progress: Progress) ->
         if not outcome.is_cure or (k > 0 and outcomes[0].is_cure):
             break
         progress(f"over its ranges: {outcome.remedy.title.lower()}")
-        after = assess(outcome.proposal.case, USUAL_SAMPLES, mesh_error=False)
+        after = assess(outcome.proposal.case, CONFIRMING_SAMPLES, mesh_error=False)
         outcomes[k] = _outcome(outcome.remedy, before, outcome.proposal, after, confirmed=True)
     return sorted(outcomes, key=_rank)
 

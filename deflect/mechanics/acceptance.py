@@ -76,7 +76,7 @@ def measure_sag(table: Table, motion: Floats, press: Press) -> Sag:
 
 def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_GIVE[1]) -> Sag:
     """Sag of the table alone under rated force, spread as the acceptance test says (0.6 if it is not stated)."""
-    table = condense_table(press.bolster, press.bed.opening)
+    table = condense_table(press.bolster.as_plate, press.bed.opening)
     share = 0.6 if press.acceptance is None else press.acceptance.loaded_share
     bolster = press.bolster
     points, weight = rectangle_points(Rectangle(0.0, 0.0, share * bolster.length, share * bolster.width))

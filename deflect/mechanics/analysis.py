@@ -135,15 +135,20 @@ class _Solved:
 
 @lru_cache(maxsize=32)
 def table_of(press: Press) -> tuple[Interval, float]:
-    """Land stiffness of a press (N/mm3), and its bare table's sag at the acceptance test (mm/mm)."""
+    """Land stiffness of a bare press (N/mm3), and its table's sag at the acceptance test (mm/mm)."""
     stiffness = bed_stiffness(press)
     return stiffness, acceptance_sag(press, stiffness.nominal).slope
 
 
-def analyse(case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True) -> Analysis:
-    """Solve a case at the usual values, over ``samples`` draws of the ranges, and on a coarser mesh."""
+def analyse(
+    case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True, thrust_direction: float | None = None
+) -> Analysis:
+    """Solve a case at the usual values, over ``samples`` draws of the ranges, and on a coarser mesh.
+
+    thrust_direction: the only one to march where none is stated, rad; None: all round.
+    """
     ground = _Ground.of(case)
-    solved = ground.solve(USUAL, ground.directions)
+    solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
     worst = (solved.creep.thrust_direction,)
     unit = np.zeros((0, len(UNCERTAIN)))
     if samples > 0:
@@ -154,12 +159,12 @@ def analyse(case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True) -
     return ground.analysis(solved, spread, error)
 
 
-def analyse_at_end(case: Case, uncertain: str, end: float) -> Analysis:
+def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
     """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
     ground = _Ground.of(case)
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
-    solved = ground.solve(unit, ground.directions)
+    solved = ground.solve(unit, (thrust_direction,))
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
 
 
@@ -185,10 +190,10 @@ class _Ground:
 
     @staticmethod
     def of(case: Case, mesh: Mesh | None = None) -> _Ground:
-        stiffness, slope = table_of(case.press)
+        stiffness, slope = table_of(case.press.bare)
         before = _bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
-        bedded_stiffness = None if before is None else table_of(before.press)[0]
+        bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
         return _Ground(case, stand(case, mesh), stiffness, slope, bedded, bedded_stiffness)
 
     def sample(self, unit: Floats) -> _Sample:

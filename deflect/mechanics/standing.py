@@ -294,7 +294,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
     # The base's thickness does not matter to the footprint.
     plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
-    foot = with_fastenings(footprint(press.bolster, press.bed.opening, plan, place, mesh), press.bed)
+    foot = with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
     table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from deflect.model.material import Material
 from deflect.model.values import Interval, Rectangle, StatedInput
@@ -100,6 +100,17 @@ class Bolster:
     @property
     def plan(self) -> Rectangle:
         return Rectangle(0.0, 0.0, self.length, self.width)
+
+    @property
+    def as_plate(self) -> Bolster:
+        """What of it bends: without wear, slots and permissions, which change nothing of its stiffness."""
+        return replace(self, dish=0.0, t_slots=None, permitted_mass=None, moving=False)
+
+    @property
+    def bare(self) -> Bolster:
+        """The bolster alone, without a sub-plate on it."""
+        plate = self.sub_plate
+        return self if plate is None else replace(self, sub_plate=None, mass=self.mass - plate.mass)
 
 
 @dataclass(frozen=True)
@@ -226,3 +237,9 @@ class Press:
     clamps_required: int = LEAST_CLAMPS
     clamped_thickness: Interval = USUAL_CLAMPED_THICKNESS
     crane_capacity: float | None = None
+
+    @property
+    def bare(self) -> Press:
+        """The press as its maker delivered it: no wear, no sub-plate, no support posts."""
+        bolster = replace(self.bolster.bare, dish=0.0)
+        return replace(self, bolster=bolster, bed=replace(self.bed, posts=()))
