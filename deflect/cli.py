@@ -15,7 +15,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, TextIO
+from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 import click
 
@@ -34,6 +34,13 @@ _LOG = logging.getLogger(__name__)
 
 class _Group(click.Group):
     """Commands whose output may be full, closed or short of characters, and which may be told to stop."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Read the words and run; help and version, too, may meet a full output."""
+        try:
+            return super().main(*args, **kwargs)
+        except OSError as error:
+            _output_lost(error)
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; whatever becomes of the output, no traceback is shown."""

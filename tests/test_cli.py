@@ -104,7 +104,7 @@ def test_an_output_that_knows_ascii_only_keeps_the_cautions() -> None:
 
 
 @pytest.mark.skipif(not FULL.exists(), reason="there is no full device here")
-@pytest.mark.parametrize("words", [["rules"], ["new", "die"], ["check", "maple-restrike", "birch-12mn"]])
+@pytest.mark.parametrize("words", [["--help"], ["rules"], ["new", "die"], ["check", "maple-restrike", "birch-12mn"]])
 def test_a_full_disk_under_the_output_gives_two_and_words(words: list[str]) -> None:
     with FULL.open("wb") as full:
         told = subprocess.run([*COMMAND, *words], stdout=full, stderr=subprocess.PIPE, check=False)

@@ -46,7 +46,7 @@ def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict
         return Verdict.FIT, tuple(reasons)
     cure = next((o for o in outcomes if o.is_cure and o.confirmed), None)
     if cure is not None:
-        return Verdict.WITH_MEASURES, (f"{cure.remedy.title}: {cure.proposal.size}", *reasons)
+        return Verdict.WITH_MEASURES, (f"with: {cure.remedy.title}: {cure.proposal.size}", *reasons)
     if broken:
         return Verdict.NOT_FIT, tuple(reasons)
     return Verdict.UNDECIDED, tuple(reasons)

@@ -61,7 +61,9 @@ def with_old_range(finding: Finding, was: Finding | None) -> Finding:
     old, now = was.reading.value, finding.reading.value.nominal
     if old.is_exact or old.nominal <= 0 or now <= 0:
         return finding
-    reading = replace(finding.reading, value=Interval(now * old.low / old.nominal, now, now * old.high / old.nominal))
+    low, high = now * old.low / old.nominal, now * old.high / old.nominal
+    # Round-off must not push an end past the usual value.
+    reading = replace(finding.reading, value=Interval(min(low, now), now, max(high, now)))
     return Finding(finding.rule, status(reading), reading, finding.reason)
 
 

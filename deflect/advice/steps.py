@@ -78,7 +78,17 @@ def _words(was: Finding, now: Finding) -> tuple[str, str]:
     assert was.reading is not None
     assert now.reading is not None
     unit = was.rule.unit
+    wanted = was.reading.limit
     bound = "at most" if was.reading.at_most else "at least"
-    limit = "" if was.reading.limit is None else f", {bound} {was.reading.limit:.4g} {unit} wanted"
-    why = f"{was.rule.title} is {was.reading.value.nominal:.3g} {unit}{limit}: {was.rule.why}"
-    return why, f"{was.rule.title} {was.reading.value.nominal:.3g} → {now.reading.value.nominal:.3g} {unit}"
+    limit = "" if wanted is None else f", {bound} {_figure(wanted)} {unit} wanted"
+    why = f"{was.rule.title} is {_figure(was.reading.value.nominal)} {unit}{limit}: {was.rule.why}"
+    after = "held" if now.reading.certain and now.rule.unit == "strokes" else _figure(now.reading.value.nominal)
+    return (
+        why,
+        f"{was.rule.title} {_figure(was.reading.value.nominal)} → {after} {unit if after != 'held' else ''}".strip(),
+    )
+
+
+def _figure(value: float) -> str:
+    """A number to three places that count, without an exponent."""
+    return f"{value:.0f}" if abs(value) >= 100 else f"{value:.3g}"

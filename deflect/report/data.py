@@ -8,10 +8,14 @@ from typing import Any
 from deflect.faults import printable
 from deflect.findings import Advice, Analysis, Finding, MeshError, Outcome, Warned
 from deflect.model.case import Case
+from deflect.model.die import Shim
+from deflect.model.press import SupportPost
 from deflect.model.values import Interval, StatedInput
 from deflect.report import versions
-from deflect.report.headlines import Headline, headlines
+from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
+from deflect.report.places import added_posts, added_shims
+from deflect.report.sentence import what_happens
 
 FORMAT = 1
 """Raised whenever a key changes its meaning or goes."""
@@ -32,6 +36,7 @@ def as_json(advice: Advice) -> Plain:
         "format": FORMAT,
         "case": _case(analysis.case),
         "verdict": advice.verdict.value,
+        "what_happens": what_happens(analysis),
         "reasons": list(advice.reasons),
         "would_decide": list(advice.deciders),
         "measurements": [
@@ -45,7 +50,7 @@ def as_json(advice: Advice) -> Plain:
                 "title": s.title,
                 "size": s.size,
                 "why": s.why,
-                "change": s.change,
+                "change": change_shown(s, advice),
             }
             for s in advice.steps
         ],
@@ -196,8 +201,31 @@ def _remedy(outcome: Outcome, advice: Advice) -> Plain:
         "hazard_of_this_size": proposal.hazard,
         "source": remedy.source.text,
         "tag": remedy.source.tag.value,
+        "shims": [_shim(shim) for shim in added_shims(outcome, advice.assessment.analysis.case)],
+        "posts": [_post(post) for post in added_posts(outcome, advice.assessment.analysis.case)],
         "headlines_after": _headlines(outcome.analysis, outcome.findings),
         "rules_before_and_after": [_before_after(before.get(after.rule.id), after) for after in outcome.findings],
+    }
+
+
+def _shim(shim: Shim) -> Plain:
+    area = shim.area
+    return {
+        "x_mm": area.x,
+        "y_mm": area.y,
+        "length_mm": area.length,
+        "width_mm": area.width,
+        "thickness_mm": shim.thickness,
+    }
+
+
+def _post(post: SupportPost) -> Plain:
+    return {
+        "table_x_mm": post.x,
+        "table_y_mm": post.y,
+        "head_mm": post.head,
+        "left_open_mm": post.gap,
+        "stiffness_kN_per_mm": post.stiffness / 1e3,
     }
 
 

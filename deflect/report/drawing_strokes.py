@@ -52,6 +52,6 @@ def _run(ax: Any, pen: Pen, analysis: Analysis, tolerance: float) -> None:
     ax.set_ylim(0, 1.6 * tolerance)
     ax.set_xlabel("strokes")
     ax.set_ylabel("shift, mm")
-    ax.set_title("Shift of the unkeyed die" if analysis.creep.held else "Shift of the die", fontsize=10)
+    ax.set_title("Shift of the die, were it free" if analysis.creep.held else "Shift of the die", fontsize=10)
     ax.grid(alpha=0.3, lw=0.5)
     ax.legend(loc="lower right", fontsize=8, framealpha=0.6, facecolor=pen.paper)

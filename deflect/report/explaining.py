@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from deflect.advice import all_cautions, all_remedies, all_rules
 from deflect.findings import Advice, Finding, Rule
-from deflect.report.wording import bound, ranged, sentence
+from deflect.report.headlines import value_shown
+from deflect.report.wording import bound, sentence
 
 
 def explain(advice: Advice, rule_id: str) -> str | None:
@@ -17,7 +18,7 @@ def explain(advice: Advice, rule_id: str) -> str | None:
         f"{rule.title} ({rule.id})",
         f"  asks      {rule.question}",
         f"  formula   {rule.formula}",
-        *_numbers(rule, finding),
+        *_numbers(rule, finding, advice),
         f"  why       {rule.why}",
         f"  source    {rule.source}",
         f"  breaks    for example {rule.breaks}",
@@ -27,16 +28,13 @@ def explain(advice: Advice, rule_id: str) -> str | None:
     return "\n".join([*lines, f"  mind      {cautions}: see the cautions of the check"])
 
 
-def _numbers(rule: Rule, finding: Finding | None) -> list[str]:
+def _numbers(rule: Rule, finding: Finding | None, advice: Advice) -> list[str]:
     if finding is None:
         return ["  here      it does not apply to this die"]
     if finding.reading is None:
         return [f"  here      {finding.status.value}: {sentence(finding.reason)}"]
-    reading = finding.reading
-    lines = [
-        f"  here      {ranged(reading.value, rule.unit)}, {bound(reading.limit, rule.unit, reading.at_most)}: "
-        f"{finding.status.value}"
-    ]
+    reading, told = finding.reading, value_shown(finding, advice.assessment.analysis)
+    lines = [f"  here      {told}, {bound(reading.limit, rule.unit, reading.at_most)}: {finding.status.value}"]
     return lines + [f"            {sentence(text)}" for text in (reading.where, reading.note) if text]
 
 

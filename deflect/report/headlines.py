@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from deflect.findings import Analysis, Finding, Status
+from deflect.findings import Advice, Analysis, Finding, Status, Step, Trouble
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.model.values import Interval
-from deflect.report.wording import place
+from deflect.report.places import gap_place
+from deflect.report.wording import bare, figure, ranged, span
 
 # The rule that judges each number, and the number's name among the ranges.
 _RULES = MappingProxyType({
@@ -30,6 +31,8 @@ _RANGED = MappingProxyType({
 })  # fmt: skip
 # Creep below a nanometre a stroke is round-off, mm.
 NOTHING = 1e-6
+HELD = "held"
+"""Said in place of a number of strokes where something holds the die against creep."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,8 @@ class Headline:
     """One headline number.
 
     key: its name in JSON, unit included; value in ``unit``; limit and status: of the rule that judges it,
-    None where none does; where, note: in words; driver: the input that moves it most.
+    None where none does; where, note: in words; driver: the input that moves it most; held: it is a number of
+    creep, and something holds the die.
     """
 
     key: str
@@ -50,29 +54,49 @@ class Headline:
     where: str = ""
     note: str = ""
     driver: str = ""
+    held: bool = False
+
+    @property
+    def shown(self) -> str:
+        """The usual value with its unit, as people read it."""
+        told = figure(self.value.nominal, self.unit)
+        if not self.held:
+            return told
+        return HELD if self.unit == "strokes" else f"free: {told}"
+
+    @property
+    def range_shown(self) -> str:
+        """The range without its unit; empty where there is none."""
+        return "" if self.held and self.unit == "strokes" else span(self.value, self.unit)
+
+    @property
+    def short(self) -> str:
+        """The usual value without its unit, where the unit follows later."""
+        return self.shown if self.held else bare(self.value.nominal, self.unit)
 
 
 def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline, ...]:
     """Sag, gap, contact, face, creep and strokes, each with its range and the limit that its rule sets."""
-    case, solution, spread = analysis.case, analysis.solution, analysis.spread
+    case, spread = analysis.case, analysis.spread
     along, reference = _governing(analysis)
     tolerance, what = shift_tolerance(case.die)
     held = analysis.creep.held
+    by = held_by(analysis)
     turned = " (die axes)" if case.die.placing.rotation else ""
     numbers = (
-        Headline("sag_mm", "Table sag", "mm", spread.sag, where=f"along {along}"),
+        Headline("sag_mm", "Table sag", "mm", spread.sag, where=f"along {along}", note=_other_way(analysis)),
         Headline("sag_slope_mm_per_m", "Table sag per metre", "mm/m", scaled(spread.sag_slope, 1e3),
                  where=f"along {along}, over {reference:.0f} mm"),
         Headline("greatest_gap_mm", "Greatest gap below the base", "mm", spread.gap,
-                 where=place(*solution.greatest_gap_at, case.die.base.plan) + turned),
+                 where=gap_place(analysis) + turned),
         Headline("contact_share_percent", "Contact share of the base", "%", scaled(spread.contact_share, 1e2)),
         Headline("face_range_mm", "Face: change since bedding-in" if case.die.bedded else "Face error", "mm",
                  spread.face),
         Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=_heading(analysis),
-                 note="of the unkeyed die: keys hold it" if held else ""),
+                 note=f"{by} hold the die" if held else "", held=held),
         Headline("strokes_to_tolerance", "Strokes to the creep tolerance", "strokes",
                  strokes_until(tolerance, Interval.exactly(0.0) if held else spread.creep),
-                 note="keys hold it" if held else f"{tolerance:g} mm, {what}"),
+                 note=f"{by} hold the die" if held else f"{tolerance:g} mm, {what}", held=held),
     )  # fmt: skip
     drivers, judged = dict(spread.drivers), {finding.rule.id: finding for finding in findings}
     return tuple(_judged(replace(n, driver=drivers.get(_RANGED.get(n.key, ""), "")), judged) for n in numbers)
@@ -84,6 +108,57 @@ def _judged(number: Headline, findings: Mapping[str, Finding]) -> Headline:
     if finding is None or finding.reading is None or finding.rule.unit != number.unit:
         return number
     return replace(number, limit=finding.limit, at_most=finding.reading.at_most, status=finding.status)
+
+
+def held_by(analysis: Analysis) -> str:
+    """What holds the die against creep, where it is held."""
+    return "locating cones" if analysis.case.die.placing.coned else "keys"
+
+
+def value_shown(finding: Finding, analysis: Analysis, with_range: bool = True) -> str:
+    """A rule's number as people read it; "held" for the strokes of a die that something holds."""
+    if finding.value is None:
+        return "–"
+    if finding.rule.unit == "strokes" and finding.rule.trouble is Trouble.CREEP and analysis.creep.held:
+        return HELD
+    unit = finding.rule.unit
+    return ranged(finding.value, unit) if with_range else figure(finding.value.nominal, unit)
+
+
+def change_shown(step: Step, advice: Advice) -> str:
+    """How a step changes its number; strokes as they are told everywhere else."""
+    before = {f.rule.id: f for f in advice.assessment.findings}
+    for outcome in advice.outcomes:
+        if (outcome.remedy.id, outcome.proposal.size) != (step.remedy, step.size):
+            continue
+        for now in outcome.findings:
+            was = before.get(now.rule.id)
+            if now.rule.unit == "strokes" and was is not None and step.change.startswith(f"{now.rule.title} "):
+                first = value_shown(was, advice.assessment.analysis, with_range=False)
+                return f"{now.rule.title} {first} → {value_shown(now, outcome.analysis, with_range=False)}"
+    return step.change
+
+
+def settled(advice: Advice) -> tuple[str, ...]:
+    """Which input would settle which of the undecided rules: "friction would settle: Creep".
+
+    Where a rule comes out alike at both ends of the input, the input is told as moving it, not as settling it.
+    """
+    titles = {f.rule.id: f.rule.title for f in advice.assessment.findings if f.status is Status.UNDECIDED}
+    settles: dict[str, list[str]] = {}
+    moves: dict[str, list[str]] = {}
+    for one in advice.measurements:
+        if one.rule in titles:
+            told = moves if _outcome(one.at_low) == _outcome(one.at_high) else settles
+            told.setdefault(one.uncertain, []).append(titles[one.rule])
+    lines = [f"{name} would settle: {', '.join(dict.fromkeys(rules))}" for name, rules in settles.items()]
+    lines += [f"{name} moves most, yet does not settle alone: {', '.join(rules)}" for name, rules in moves.items()]
+    return tuple(lines)
+
+
+def _outcome(words: str) -> str:
+    """How a rule comes out at an end of an input: the last word of it."""
+    return words.rstrip(" .").rpartition(" ")[2]
 
 
 def scaled(value: Interval, factor: float) -> Interval:
@@ -108,6 +183,14 @@ def _governing(analysis: Analysis) -> tuple[str, float]:
     if sag.along_x / sag.reference_length >= sag.along_y / sag.reference_width:
         return "x", sag.reference_length
     return "y", sag.reference_width
+
+
+def _other_way(analysis: Analysis) -> str:
+    """The sag along the axis that does not govern."""
+    sag = analysis.solution.sag
+    along_x, along_y = ("x", sag.along_x), ("y", sag.along_y)
+    (_, least), (way, depth) = (along_x, along_y) if _governing(analysis)[0] == "x" else (along_y, along_x)
+    return f"along {way} {figure(depth, 'mm')}" + (", over a longer length" if depth > least else "")
 
 
 def _heading(analysis: Analysis) -> str:

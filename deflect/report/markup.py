@@ -32,6 +32,7 @@ def _environment() -> Environment:
         span=wording.span,
         unit=wording.unit_shown,
         residual=wording.residual,
+        opening=wording.opening,
     )
     return environment
 

@@ -21,7 +21,11 @@ th { font-weight: 600; background: var(--soft); }
 td.r { text-align: right; font-variant-numeric: tabular-nums; min-width: 8rem; }
 td.s { white-space: nowrap; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+ul.sums { font-size: .9rem; margin: .1rem 0 .2rem; padding-left: 1.1rem; }
+.cautions > ul > li { margin-bottom: .5rem; }
 .wide { overflow-x: auto; }
+caption { text-align: left; }
+summary { cursor: pointer; color: var(--dim); }
 .dim, small, caption, figcaption { color: var(--dim); font-size: .85rem; }
 figure { margin: .8rem 0; }
 figure svg { width: 100%; height: auto; display: block; }

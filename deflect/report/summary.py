@@ -10,11 +10,15 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from deflect.findings import Advice, Finding, Outcome, Stage, Status, Verdict, Warned
-from deflect.report.headlines import Headline, headlines
-from deflect.report.wording import bare, bound, figure, force, listed, name, ranged, sentence, span
+from deflect.findings import Advice, Analysis, Assessment, Finding, Outcome, Stage, Status, Verdict, Warned
+from deflect.report.headlines import Headline, change_shown, headlines, settled, value_shown
+from deflect.report.places import places_of, told_in_short
+from deflect.report.sentence import what_happens
+from deflect.report.wording import bare, bound, force, listed, name, sentence
 
 _FIRST_REMEDIES = 3
+# Columns that the names of the numbers need beside them.
+_LEAST_LABEL = 12
 _STYLE = {
     Verdict.FIT: "bold green",
     Verdict.WITH_MEASURES: "bold yellow",
@@ -31,13 +35,14 @@ def print_summary(advice: Advice, console: Console, report_path: Path | None = N
     die, press = analysis.case.die, analysis.case.press
     _say(console, f"{name(die.name)} on {name(press.name)}", style="bold")
     _say(console, f"Verdict: {advice.verdict.value.upper()}", style=_STYLE[advice.verdict])
+    _say(console, what_happens(analysis), indent=2, style="bold")
     for reason in advice.reasons:
         _say(console, sentence(reason), indent=2)
-    for decider in advice.deciders:
-        _say(console, f"would decide: {sentence(decider)}", indent=2)
+    for line in settled(advice):
+        _say(console, sentence(line), indent=2)
     _forces(advice, console)
     _numbers(headlines(analysis, advice.assessment.findings), console)
-    _rules(advice.assessment.findings, console)
+    _rules(advice.assessment, console)
     _steps(advice, console)
     _remedies(advice, console)
     _cautions(advice.cautions, console)
@@ -69,6 +74,11 @@ def _forces(advice: Advice, console: Console) -> None:
 
 def _numbers(numbers: Iterable[Headline], console: Console) -> None:
     _head(console, "Numbers")
+    numbers = tuple(numbers)
+    if console.width < _needed(numbers):
+        for number in numbers:
+            _one_a_line(number, console)
+        return
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
     table.add_column("", no_wrap=False)
     table.add_column("usual", justify="right", no_wrap=True)
@@ -81,14 +91,32 @@ def _numbers(numbers: Iterable[Headline], console: Console) -> None:
             label.append(f"\n  {told}", style="dim")
         table.add_row(
             label,
-            Text(figure(number.value.nominal, number.unit), style=_NUMBER_STYLE.get(number.status, "bold")),
-            Text(span(number.value, number.unit)),
-            Text("" if number.limit is None else f"{'≤' if number.at_most else '≥'} {bare(number.limit, number.unit)}"),
+            Text(number.shown, style=_NUMBER_STYLE.get(number.status, "bold")),
+            Text(number.range_shown),
+            Text(_limit(number)),
         )
     console.print(Padding(table, (0, 0, 0, 2), expand=False))
 
 
-def _rules(findings: tuple[Finding, ...], console: Console) -> None:
+def _limit(number: Headline) -> str:
+    return "" if number.limit is None else f"{'≤' if number.at_most else '≥'} {bare(number.limit, number.unit)}"
+
+
+def _needed(numbers: tuple[Headline, ...]) -> int:
+    """Columns below which the table would cut its numbers."""
+    columns = ([n.shown for n in numbers], [n.range_shown for n in numbers], [_limit(n) for n in numbers])
+    return 2 + _LEAST_LABEL + sum(2 + max(len(text) for text in column) for column in columns)
+
+
+def _one_a_line(number: Headline, console: Console) -> None:
+    parts = [number.shown, f"range {number.range_shown}" if number.range_shown else "", _limit(number)]
+    parts += [number.where, number.note]
+    told = "; ".join(part for part in parts if part)
+    _say(console, f"{number.title}: {told}", indent=2, style=_NUMBER_STYLE.get(number.status, ""))
+
+
+def _rules(assessment: Assessment, console: Console) -> None:
+    findings = assessment.findings
     groups = (
         (Status.BREAKS, "Rules that break", "red"),
         (Status.UNDECIDED, "Rules left undecided", "magenta"),
@@ -100,16 +128,16 @@ def _rules(findings: tuple[Finding, ...], console: Console) -> None:
             continue
         _head(console, heading)
         for finding in told:
-            _say(console, f"{finding.rule.title}: {_told(finding)}", indent=2, style=style)
+            _say(console, f"{finding.rule.title}: {_told(finding, assessment.analysis)}", indent=2, style=style)
     holding = sum(f.status is Status.HOLDS for f in findings)
     _head(console, f"{holding} of {len(findings)} rules hold")
 
 
-def _told(finding: Finding) -> str:
+def _told(finding: Finding, analysis: Analysis) -> str:
     reading, unit = finding.reading, finding.rule.unit
     if reading is None:
         return sentence(finding.reason) or "no reason given"
-    parts = [f"{ranged(reading.value, unit)}, {bound(reading.limit, unit, reading.at_most)}"]
+    parts = [f"{value_shown(finding, analysis)}, {bound(reading.limit, unit, reading.at_most)}"]
     parts += [sentence(part) for part in (reading.where, reading.note, finding.reason) if part]
     return "; ".join(parts)
 
@@ -120,7 +148,9 @@ def _steps(advice: Advice, console: Console) -> None:
         for step in advice.steps:
             if step.stage is stage:
                 _say(console, f"{stage.value}: {step.title}", indent=2)
-                _say(console, sentence(step.change or step.why), indent=6)
+                _say(console, sentence(change_shown(step, advice) or step.why), indent=6)
+                for line in places_of(step, advice):
+                    _say(console, line, indent=6)
     for told in advice.measurements:
         _say(console, f"to decide, measure: {told.uncertain}", indent=2)
         for line in (told.how, told.at_low, told.at_high):
@@ -134,20 +164,26 @@ def _remedies(advice: Advice, console: Console) -> None:
     before = headlines(advice.assessment.analysis, advice.assessment.findings)
     titles = {f.rule.id: f.rule.title for f in advice.assessment.findings}
     for number, outcome in enumerate(advice.outcomes[:_FIRST_REMEDIES], 1):
-        _remedy(number, outcome, before, titles, console)
+        _remedy(number, outcome, advice, before, titles, console)
     more = len(advice.outcomes) - _FIRST_REMEDIES
     if more > 0:
         _say(console, f"{more} more in the report", indent=2)
 
 
 def _remedy(
-    number: int, outcome: Outcome, before: tuple[Headline, ...], titles: dict[str, str], console: Console
+    number: int,
+    outcome: Outcome,
+    advice: Advice,
+    before: tuple[Headline, ...],
+    titles: dict[str, str],
+    console: Console,
 ) -> None:
     remedy, proposal = outcome.remedy, outcome.proposal
     _say(console, f"{number} {remedy.title}: {sentence(proposal.size)}", indent=2, style="bold")
     lines = [f"{word} {listed([titles.get(r, r) for r in rules])}" for word, rules in rules_moved(outcome) if rules]
     if not outcome.confirmed:
         lines.append("solved at the usual inputs only, not over their ranges")
+    lines += told_in_short(outcome, advice.assessment.analysis.case)
     lines += [changes(before, headlines(outcome.analysis, outcome.findings))]
     lines += [f"effort: {remedy.effort}", f"drawback: {remedy.drawback}"]
     lines += [f"hazard: {text}" for text in hazards(outcome)]
@@ -170,9 +206,10 @@ def changes(before: tuple[Headline, ...], after: tuple[Headline, ...]) -> str:
     """The headline numbers that a remedy changes: "sag 0.41 → 0.36 mm"."""
     told = []
     for old, new in zip(before, after, strict=True):
-        was, now = bare(old.value.nominal, old.unit), bare(new.value.nominal, new.unit)
-        if was != now:
-            told.append(f"{old.title[0].lower()}{old.title[1:]} {was} → {figure(new.value.nominal, new.unit)}")
+        # Whether something holds the die is told by its strokes: how it would creep if it were free stays as it was.
+        same = bare(old.value.nominal, old.unit) == bare(new.value.nominal, new.unit)
+        if not same:
+            told.append(f"{old.title[0].lower()}{old.title[1:]} {old.short} → {new.shown}")
     return "; ".join(told)
 
 

@@ -14,7 +14,13 @@ _LONGEST_SENTENCE = 2000
 # A place this far from the middle, as a share of the half length, is an edge.
 _EDGE = 0.6
 _DECIMALS = {"mm": 3, "mm/m": 3, "um": 1, "MPa": 1, "kN": 0, "%": 0, "strokes": 0, "t": 2, "clamps": 0}
+# From here on a number in mm is a length, not a deflection.
+_LENGTH = 10.0
+# Between groups of three digits.
+_GROUP = " "
 _SHOWN = {"um": "µm", "strokes": "strokes"}
+MANY_STROKES = 100_000
+"""From this count of strokes on none is told apart from another."""
 NEVER = "no end"
 """A count of strokes that is never reached."""
 
@@ -29,19 +35,30 @@ def sentence(text: str) -> str:
     return printable(text, _LONGEST_SENTENCE)
 
 
+def opening(text: str) -> str:
+    """The sentence with a capital at its start and the rest as it is: "8.8 MN" stays so."""
+    return text[:1].upper() + text[1:]
+
+
 def bare(value: float, unit: str) -> str:
     """A number without its unit, rounded as this unit is read; digits in groups of three from 10 000 on."""
     if math.isnan(value):
         return "–"
     if math.isinf(value):
         return NEVER if value > 0 else f"−{NEVER}"
+    if unit == "strokes" and value < 1:
+        return "less than 1"
+    if unit == "strokes" and value >= MANY_STROKES:
+        return f"{MANY_STROKES:,} or more".replace(",", _GROUP)
     rounded = _two_digits(value) if unit == "strokes" else value
     decimals = _DECIMALS.get(unit, 3)
     # A percentage near its end says more with a decimal than as a full hundred.
     if unit == "%" and (99 < abs(rounded) < 100 or 0.05 <= abs(rounded) < 1):
         decimals = 1
+    if unit == "mm" and abs(rounded) >= _LENGTH:
+        decimals = 0 if round(rounded, 1) == round(rounded) else 1
     shown = f"{round(rounded, decimals) + 0.0:,.{decimals}f}".replace("-", "−")
-    return shown.replace(",", " " if abs(rounded) >= 10_000 else "")
+    return shown.replace(",", _GROUP if abs(rounded) >= 10_000 else "")
 
 
 def _two_digits(value: float) -> float:
@@ -62,6 +79,8 @@ def unit_shown(unit: str) -> str:
 def figure(value: float, unit: str) -> str:
     """A number with its unit: "0.068 mm", "1.5 µm", "80 %"."""
     shown = bare(value, unit)
+    if unit == "strokes" and shown.endswith(" 1"):
+        return f"{shown} stroke"
     return shown if not math.isfinite(value) else f"{shown} {unit_shown(unit)}".rstrip()
 
 
@@ -110,6 +129,11 @@ def _third(share: float, low: str, high: str) -> str:
 def point(x: float, y: float) -> str:
     """A point's coordinates: "x +1400, y −700 mm"."""
     return f"x {_signed(x)}, y {_signed(y)} mm"
+
+
+def whole(value: float) -> str:
+    """A whole number with its sign: "−600"."""
+    return f"{round(value):d}".replace("-", "−")
 
 
 def _signed(value: float) -> str:

@@ -11,7 +11,7 @@ from deflect.advice import all_rules, assess, judge
 from deflect.findings import Analysis, Finding, NotChecked, Reading, Rule, Status, Trouble
 from deflect.mechanics.analysis import analyse
 from deflect.model.case import Case
-from deflect.model.die import Bedded, Limits, Operation
+from deflect.model.die import Bedded, BlankHolder, Limits, Operation
 from deflect.model.force import Patch
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
 from deflect.model.values import Interval, Rectangle
@@ -59,6 +59,12 @@ def flange(which: str, **changes: object) -> Change:
     return lambda case: half(which, flange=replace(getattr(case.die, which).flange, **changes))(case)
 
 
+def holding(case: Case, thickness: float) -> Case:
+    """The case as a draw die with a blank holder of some thickness on a cushion."""
+    ring = BlankHolder(2600.0, 1200.0, 200.0, thickness, case.die.base.material)
+    return die(operation=Operation.DRAW, cushion_force=1e6, blank_holder=ring)(case)
+
+
 def weak(material: object) -> object:
     return replace(material, permitted_stress=1.0)  # type: ignore[type-var]
 
@@ -88,8 +94,10 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "mass-on-bolster": ("maple", bolster(permitted_mass=19.6e3)),
     "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
+    "blank-holder": ("maple", lambda c: holding(c, 400.0)),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
+    "blank-holder": ("maple", lambda c: holding(c, 60.0)),
     "cutting-clearance": ("rowan", lambda c: c),
     "force-offset": ("rowan", lambda c: c),
     "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (-225.0, 75.0)))),

@@ -36,6 +36,7 @@ from deflect.mechanics.standing import Assumptions, stand
 from deflect.mechanics.stroke import Drives, creep, solve_course
 from deflect.model.case import Case
 from deflect.model.die import Shim
+from deflect.model.press import SupportPost
 from deflect.model.values import Interval, Rectangle, StatedInput
 from deflect.sources import PRACTICE, Source, Tag
 
@@ -136,10 +137,12 @@ def findings_of(analysis: Analysis) -> tuple[Finding, ...]:
 
 
 def shimmed(before: Analysis) -> Analysis:
-    """What a shim might make of it: a smaller gap, nothing solved anew."""
+    """What a shim and a post might make of it: a smaller gap, nothing solved anew."""
     shim = Shim(Rectangle(0.0, 0.0, 1200.0, 600.0), 0.05)
     placing = replace(before.case.die.placing, shims=(shim,))
-    case = replace(before.case, die=replace(before.case.die, placing=placing))
+    post = SupportPost(-300.0, 250.0, 2e6, 0.05, 200.0)
+    bed = replace(before.case.press.bed, posts=(post,))
+    case = Case(replace(before.case.press, bed=bed), replace(before.case.die, placing=placing))
     return replace(before, case=case, spread=replace(before.spread, gap=around(0.02)))
 
 

@@ -20,8 +20,12 @@ from deflect.findings import Advice
 from deflect.report import document, figures
 from deflect.report.data import as_json
 from deflect.report.document import all_sections
+from deflect.report.headlines import change_shown, headlines, settled, value_shown
 from deflect.report.keys import KEYS
+from deflect.report.places import places_of, told_in_short
+from deflect.report.sentence import what_happens
 from deflect.report.summary import print_summary
+from deflect.report.wording import figure
 from deflect.report.writing import result_text
 
 
@@ -104,6 +108,34 @@ def test_names_are_text_on_the_terminal(hostile: Advice) -> None:
     assert not set("\x1b\x00\u202e") & set(told)
 
 
+@pytest.mark.parametrize("width", [20, 30, 40])
+def test_a_narrow_terminal_cuts_no_number(advice: Advice, width: int) -> None:
+    told = " ".join(summary(advice, width).split())
+    assert "…" not in told
+    for number in headlines(advice.assessment.analysis, advice.assessment.findings):
+        assert number.shown in told, number.title
+        assert number.range_shown in told
+
+
+def test_the_summary_tells_the_sag_both_ways_and_what_happens(advice: Advice) -> None:
+    told = " ".join(summary(advice, 200).split())
+    sag = advice.assessment.analysis.solution.sag
+    assert "along x, along y" in told or "along y, along x" in told
+    assert all(figure(depth, "mm") in told for depth in (sag.along_x, sag.along_y))
+    assert what_happens(advice.assessment.analysis) in told
+
+
+def test_an_input_is_told_with_the_undecided_rules_that_it_would_settle(advice: Advice, page: str) -> None:
+    line = "friction would settle: Creep in bounds"
+    assert line in " ".join(summary(advice).split())
+    assert f"{line[0].upper()}{line[1:]}." in page
+    one = replace(advice.measurements[0], rule="gap")
+    assert settled(replace(advice, measurements=(one,))) == ()
+    alike = replace(advice.measurements[0], at_low="Creep 180 strokes, breaks", at_high="Creep 9 strokes, breaks")
+    (moved,) = settled(replace(advice, measurements=(alike,)))
+    assert moved == "friction moves most, yet does not settle alone: Creep in bounds"
+
+
 # ---- JSON
 
 
@@ -152,6 +184,16 @@ def test_json_tells_rules_before_and_after_each_remedy(advice: Advice) -> None:
     assert remedy["worsened"] == ["table-sag"]
 
 
+def test_json_tells_where_shims_and_posts_go(advice: Advice) -> None:
+    (remedy,) = as_json(advice)["remedies"]
+    assert remedy["shims"] == [
+        {"x_mm": 0.0, "y_mm": 0.0, "length_mm": 1200.0, "width_mm": 600.0, "thickness_mm": 0.05}
+    ]  # fmt: skip
+    assert [(post["table_x_mm"], post["table_y_mm"], post["head_mm"]) for post in remedy["posts"]] == [
+        (-300.0, 250.0, 200.0)
+    ]
+
+
 # ---- the document
 
 
@@ -196,6 +238,85 @@ def test_the_document_shows_every_rule_before_and_after(advice: Advice, page: st
         assert finding.rule.title in told
     assert "worse</span>" in told
     assert "cured</span>" in told
+
+
+def test_the_document_shows_only_what_a_remedy_changes_open(advice: Advice, page: str) -> None:
+    told = page[page.index('<section id="remedies">') : page.index('<section id="by-hand">')]
+    shown, folded = told.split("<details>")
+    assert "<summary>" in folded
+    assert "Gap in bounds" in shown
+    assert "Gap in bounds" not in folded
+    assert "Greatest gap below the base" not in told
+    assert "Bearing pressure in bounds" in folded
+    assert "Bearing pressure in bounds" not in shown
+
+
+def test_shims_and_posts_are_told_where_they_go(advice: Advice, page: str) -> None:
+    told = page[page.index('<section id="remedies">') : page.index('<section id="by-hand">')]
+    assert "<caption>Shims" in told
+    assert "<caption>Support posts" in told
+    lines = told_in_short(advice.outcomes[0], advice.assessment.analysis.case)
+    assert lines == (
+        "shims, mm from the middle of the base: 0.05 mm at x −600 to 600, y −300 to 300",
+        "posts, mm from the middle of the bolster: x −300, y 250",
+    )
+    assert lines[0] in " ".join(summary(advice, 200).split())
+
+
+def test_shims_that_are_there_already_are_not_told_and_many_are_counted(advice: Advice) -> None:
+    outcome, case = advice.outcomes[0], advice.assessment.analysis.case
+    assert told_in_short(outcome, outcome.proposal.case) == ()
+    shim = outcome.proposal.case.die.placing.shims[0]
+    placing = replace(case.die.placing, shims=(shim,) * 6)
+    many = replace(case, die=replace(case.die, placing=placing))
+    (line,) = told_in_short(replace(outcome, proposal=replace(outcome.proposal, case=many)), case)
+    assert line.endswith("; and 2 more in the report")
+    assert line.count("0.05 mm") == 4
+
+
+def test_a_held_die_is_told_as_held_everywhere(advice: Advice) -> None:
+    before = advice.assessment
+    held = replace(before.analysis, creep=replace(before.analysis.creep, held=True))
+    outcome = replace(advice.outcomes[0], analysis=held)
+    step = replace(advice.steps[0], change="Creep in bounds 34 → 1e+05 strokes")
+    told = replace(advice, outcomes=(outcome,), steps=(replace(step, size=outcome.proposal.size),))
+    assert change_shown(told.steps[0], told) == "Creep in bounds 20 000 strokes → held"
+    keyed = replace(told, assessment=replace(before, analysis=held))
+    for output in (summary(keyed, 200), document.document(keyed)):
+        assert "free: " in output
+        assert "Strokes to the creep tolerance" in output
+    strokes = next(n for n in headlines(held, before.findings) if n.unit == "strokes")
+    assert (strokes.shown, strokes.range_shown) == ("held", "")
+    assert value_shown(before.findings[2], held) == "held"
+
+
+def test_people_are_named_once_for_remedies_that_are_taken_together(advice: Advice) -> None:
+    outcome = advice.outcomes[0]
+    both = replace(outcome, remedy=replace(outcome.remedy, who="tool room; tool room; press room"))
+    page = document.document(replace(advice, outcomes=(both,)))
+    assert "tool room; press room; before the next tryout" in page
+    assert "tool room; tool room" not in page
+
+
+def test_a_step_tells_where_its_shims_go(advice: Advice) -> None:
+    outcome = advice.outcomes[0]
+    told = replace(advice, outcomes=(), steps=(replace(advice.steps[0], size=outcome.proposal.size),))
+    assert places_of(told.steps[0], told) == ()
+    told = replace(told, outcomes=advice.outcomes)
+    steps = summary(told, 200).split("Remedies, each solved anew")[0]
+    assert "0.05 mm at x −600 to 600, y −300 to 300" in steps
+    assert '<a href="#remedies">Where they go</a>' in document.document(told)
+
+
+def test_units_keep_their_capitals_in_what_to_measure(advice: Advice) -> None:
+    measured = replace(advice.measurements[0], at_low="at the low end: 8.8 MN, breaks")
+    assert "At the low end: 8.8 MN, breaks." in document.document(replace(advice, measurements=(measured,)))
+
+
+def test_the_limits_name_the_estimate_and_the_side_hold(page: str) -> None:
+    told = " ".join(page[page.index('<section id="limits">') :].split())
+    assert "an estimate of it stands in the cautions" in told
+    assert "upper end of what a clamped die does" in told
 
 
 def test_the_exaggeration_is_stated(page: str) -> None:

@@ -36,6 +36,8 @@ def test_places_are_told_in_words(x: float, y: float, words: str) -> None:
         (0.0681, "mm", "0.068 mm"),
         (-0.0004, "mm", "0.000 mm"),
         (-0.02, "mm", "−0.020 mm"),
+        (995.0, "mm", "995 mm"),
+        (62.53, "mm", "62.5 mm"),
         (1.52, "um", "1.5 µm"),
         (80.3, "%", "80 %"),
         (99.7, "%", "99.7 %"),
@@ -44,6 +46,8 @@ def test_places_are_told_in_words(x: float, y: float, words: str) -> None:
         (47.0, "strokes", "47 strokes"),
         (0.17, "mm/m", "0.170 mm/m"),
         (math.inf, "strokes", "no end"),
+        (250_000.0, "strokes", "100 000 or more strokes"),
+        (0.0, "strokes", "less than 1 stroke"),
         (math.nan, "mm", "–"),
     ],
 )

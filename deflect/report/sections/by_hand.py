@@ -13,7 +13,7 @@ from deflect.mechanics.cutting import shift_tolerance
 from deflect.mechanics.section import SHEAR_CORRECTION
 from deflect.model.case import Case
 from deflect.report import plan
-from deflect.report.headlines import NOTHING, whole_strokes
+from deflect.report.headlines import NOTHING, held_by, whole_strokes
 from deflect.report.markup import render
 from deflect.report.wording import bare, figure, force
 from deflect.units import show_force, show_length, show_mass
@@ -218,5 +218,5 @@ def _strokes(analysis: Analysis) -> _Step:
         lines.append(f"strokes = tolerance / creep = {tolerance * 1e3:.3g} µm / {creep * 1e3:.3g} µm = {strokes}")
     else:
         lines.append("the die does not creep: no number of strokes uses the tolerance up")
-    note = "These are the strokes of the unkeyed die; keys hold it." if analysis.creep.held else ""
+    note = f"These are the strokes of the free die; {held_by(analysis)} hold it." if analysis.creep.held else ""
     return _Step("Strokes to the creep tolerance", tuple(lines), note)

@@ -10,17 +10,19 @@ from deflect.findings import Advice
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.model.values import Interval
 from deflect.report import figures
-from deflect.report.headlines import scaled, strokes_until
+from deflect.report.headlines import held_by, scaled, strokes_until
 from deflect.report.markup import render
+from deflect.report.wording import whole
 
 ORDER = 80
 HEADING = "Creep over the strokes"
 
 _TEMPLATE = """\
-<p>{% if creep.held %}Keys hold the die. Unkeyed{% else %}Held by friction alone{% endif %}, it shifts by
+<p>{% if creep.held %}{{ by | opening }} hold the die. Free{% else %}Held by friction alone{% endif %}, it shifts by
 <b>{{ shift | ranged("um") }}</b> a stroke{% if creep.free > 0.000001 %}, heading {{ heading }}° from +x (right) towards
-+y (rear){% endif %}. The tolerance is {{ tolerance | mm }}, {{ what }}: used up after
-<b>{{ strokes | ranged("strokes") }}</b>.</p>
++y (rear){% endif %}. The tolerance is {{ tolerance | mm }}, {{ what }}: {% if creep.held %}held,
+the die does not use it up; free it would after {{ strokes | ranged("strokes") }}{% else %}used up after
+<b>{{ strokes | ranged("strokes") }}</b>{% endif %}.</p>
 <figure>{{ picture }}<figcaption>Left: the first strokes, marched through down-stroke and up-stroke until the shift per
 stroke is steady{% if not creep.march.steady %} (it was not, when the march ended){% endif %}. Right: the steady shift
 carried on in a straight line. Greatest sliding of a patch within one stroke:
@@ -36,8 +38,9 @@ def fragment(advice: Advice) -> Markup:
     return render(
         _TEMPLATE,
         creep=analysis.creep,
+        by=held_by(analysis),
         shift=shift,
-        heading=round(math.degrees(analysis.creep.direction)),
+        heading=whole(math.degrees(analysis.creep.direction)),
         tolerance=tolerance,
         what=what,
         strokes=strokes_until(tolerance, analysis.spread.creep),

@@ -20,8 +20,8 @@ _TEMPLATE = """\
 {% for number in numbers %}
 <tr><td>{{ number.title }}</td>
 <td class="n {{ number.status.value.replace(' ', '-') if number.status }}">
-{{ number.value.nominal | figure(number.unit) }}</td>
-<td>{{ number.value | span(number.unit) }}</td>
+{{ number.shown }}</td>
+<td class="s">{{ number.range_shown }}</td>
 <td class="n">{{ limit(number.limit, number.unit, number.at_most) if number.limit is not none }}</td>
 <td>{{ [number.where, number.note] | select | join("; ") }}</td>
 <td>{{ number.driver }}</td></tr>

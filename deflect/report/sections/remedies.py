@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from deflect.findings import Advice, Finding, Outcome, Status
+from deflect.findings import Advice, Analysis, Finding, Outcome, Status
 from deflect.report import wording
-from deflect.report.headlines import headlines
+from deflect.report.headlines import headlines, value_shown
 from deflect.report.markup import render
+from deflect.report.places import added_posts, added_shims
 
 ORDER = 100
 HEADING = "Remedies, before and after"
@@ -25,77 +26,131 @@ _TEMPLATE = """\
 <table>
 <tbody>
 <tr><th>effort</th><td>{{ remedy.effort }}</td></tr>
-<tr><th>who, when</th><td>{{ remedy.who }}; {{ remedy.when }}</td></tr>
+<tr><th>who, when</th><td>{{ once(remedy.who) }}; {{ once(remedy.when) }}</td></tr>
 <tr><th>drawback</th><td>{{ remedy.drawback }}</td></tr>
 <tr><th>hazard</th><td><b>{{ remedy.hazard }} {{ outcome.proposal.hazard }}</b></td></tr>
 <tr><th>source</th><td>{{ remedy.source | string }}</td></tr>
 </tbody></table>
+{% set shims, posts = shims_of(outcome), posts_of(outcome) %}
+{% if shims %}
+<table><caption>Shims, mm; places from the middle of the base (x to the right, y to the rear, die axes)</caption>
+<thead><tr><th class="n">x</th><th class="n">y</th><th class="n">length</th><th class="n">width</th>
+<th class="n">thickness</th></tr></thead>
+<tbody>
+{% for shim in shims %}
+<tr>{% for value in (shim.area.x, shim.area.y, shim.area.length, shim.area.width) %}
+<td class="n">{{ whole(value) }}</td>{% endfor %}
+<td class="n">{{ "%.2f" | format(shim.thickness) }}</td></tr>
+{% endfor %}
+</tbody></table>
+{% endif %}
+{% if posts %}
+<table><caption>Support posts, mm; places from the middle of the bolster (x to the right, y to the rear)</caption>
+<thead><tr><th class="n">x</th><th class="n">y</th><th class="n">side of the head</th>
+<th class="n">below the unloaded bolster</th></tr></thead>
+<tbody>
+{% for post in posts %}
+<tr><td class="n">{{ whole(post.x) }}</td><td class="n">{{ whole(post.y) }}</td>
+<td class="n">{{ whole(post.head) }}</td>
+<td class="n">{{ "%.2f" | format(post.gap) }}</td></tr>
+{% endfor %}
+</tbody></table>
+{% endif %}
+{% set rows = rows_of(outcome) %}
+{{ table(rows | selectattr("changes") | list) }}
+{% set same = rows | rejectattr("changes") | list %}
+{% if same %}
+<details><summary>{{ same | count }} numbers and rules stay as they were</summary>
+{{ table(same) }}
+</details>
+{% endif %}
+{% endfor %}
+"""
+_TABLE = """\
+{% if rows %}
 <div class="wide"><table>
 <thead><tr><th>Rule or number</th><th class="n">before</th><th class="n">after</th><th class="n">limit</th>
 <th>outcome before → after</th></tr></thead>
 <tbody>
-{% for old, new in numbers_of(outcome) %}
-<tr><td>{{ new.title }}</td><td class="n">{{ old.value.nominal | figure(old.unit) }}</td>
-<td class="n">{{ new.value.nominal | figure(new.unit) }}</td><td></td><td></td></tr>
-{% endfor %}
-{% for row in rules_of(outcome) %}
+{% for row in rows %}
 <tr><td>{{ row.title }}</td><td class="r">{{ row.before }}</td><td class="r">{{ row.after }}</td>
 <td class="n">{{ row.limit }}</td>
-<td><span class="{{ row.was.replace(' ', '-') }}">{{ row.was }}</span> →
+<td>{% if row.now %}<span class="{{ row.was.replace(' ', '-') }}">{{ row.was }}</span> →
 <span class="{{ row.now.replace(' ', '-') }}">{{ row.now }}</span>
-{% if row.worse %}<span class="worse">worse</span>
-{% elif row.cured %}<span class="holds">cured</span>
-{% endif %}</td></tr>
+{% if row.worse %}· <span class="worse">worse</span>
+{% elif row.cured %}· <span class="holds">cured</span>
+{% endif %}{% endif %}</td></tr>
 {% endfor %}
 </tbody></table></div>
-{% endfor %}
+{% endif %}
 """
 
 
 @dataclass(frozen=True)
 class _Row:
-    """One rule before and after."""
+    """One rule or number before and after; changes: its usual value or its outcome."""
 
     title: str
     before: str
     after: str
     limit: str
-    was: str
-    now: str
-    worse: bool
-    cured: bool
+    changes: bool
+    was: str = ""
+    now: str = ""
+    worse: bool = False
+    cured: bool = False
 
 
 def fragment(advice: Advice) -> Markup:
     """Each remedy with what it changes."""
     before = advice.assessment
+    case = before.analysis.case
     old_numbers = headlines(before.analysis, before.findings)
+    old = {finding.rule.id: finding for finding in before.findings}
 
-    def numbers_of(outcome: Outcome) -> list[object]:
-        return list(zip(old_numbers, headlines(outcome.analysis, outcome.findings), strict=True))
+    def rows_of(outcome: Outcome) -> list[_Row]:
+        pairs = zip(old_numbers, headlines(outcome.analysis, outcome.findings), strict=True)
+        # A number that a rule judges is told with the rule.
+        alone = [(was, new) for was, new in pairs if was.status is None or new.status is None]
+        numbers = [_Row(new.title, was.shown, new.shown, "", was.shown != new.shown) for was, new in alone]
+        return numbers + [_row(old.get(new.rule.id), new, outcome, before.analysis) for new in outcome.findings]
 
-    def rules_of(outcome: Outcome) -> list[_Row]:
-        old = {finding.rule.id: finding for finding in before.findings}
-        return [_row(old.get(new.rule.id), new, outcome) for new in outcome.findings]
+    def table(rows: list[_Row]) -> Markup:
+        return render(_TABLE, rows=rows)
 
-    return render(_TEMPLATE, outcomes=advice.outcomes, numbers_of=numbers_of, rules_of=rules_of)
+    return render(
+        _TEMPLATE,
+        outcomes=advice.outcomes,
+        rows_of=rows_of,
+        table=table,
+        shims_of=lambda outcome: added_shims(outcome, case),
+        posts_of=lambda outcome: added_posts(outcome, case),
+        whole=wording.whole,
+        once=_once,
+    )
 
 
-def _row(old: Finding | None, new: Finding, outcome: Outcome) -> _Row:
+def _once(text: str) -> str:
+    """Parts between semicolons, none twice: remedies that are taken together name the same people."""
+    return "; ".join(dict.fromkeys(text.split("; ")))
+
+
+def _row(old: Finding | None, new: Finding, outcome: Outcome, before: Analysis) -> _Row:
     rule = new.rule
+    was = Status.NOT_CHECKED if old is None else old.status
+    same = was is new.status and _number(old, before, False) == _number(new, outcome.analysis, False)
     return _Row(
         title=rule.title,
-        before=_number(old),
-        after=_number(new),
+        before=_number(old, before),
+        after=_number(new, outcome.analysis),
         limit="" if new.reading is None else wording.limit_sign(new.reading.limit, rule.unit, new.reading.at_most),
-        was=Status.NOT_CHECKED.value if old is None else old.status.value,
+        changes=not same or rule.id in (*outcome.cured, *outcome.worsened),
+        was=was.value,
         now=new.status.value,
         worse=rule.id in outcome.worsened,
         cured=rule.id in outcome.cured,
     )
 
 
-def _number(finding: Finding | None) -> str:
-    if finding is None or finding.value is None:
-        return "–"
-    return wording.ranged(finding.value, finding.rule.unit)
+def _number(finding: Finding | None, analysis: Analysis, with_range: bool = True) -> str:
+    return "–" if finding is None else value_shown(finding, analysis, with_range)

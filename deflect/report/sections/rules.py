@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from deflect.findings import Advice, Status
+from deflect.findings import Advice, Finding, Status
 from deflect.report import wording
+from deflect.report.headlines import value_shown
 from deflect.report.markup import render
 
 ORDER = 90
@@ -21,7 +22,7 @@ _TEMPLATE = """\
 <tr><td><b>{{ rule.title }}</b><br><small>{{ rule.question }}</small></td>
 <td class="s {{ finding.status.value.replace(' ', '-') }}">{{ finding.status.value }}</td>
 {% if reading %}
-<td class="n">{{ reading.value.nominal | figure(rule.unit) }}</td><td>{{ reading.value | span(rule.unit) }}</td>
+<td class="n">{{ usual(finding) }}</td><td class="s">{{ reading.value | span(rule.unit) }}</td>
 <td class="n">{{ limit(reading.limit, rule.unit, reading.at_most) }}</td>
 <td>{{ [reading.where, reading.note, finding.reason] | select | join("; ") }}
 {% else %}
@@ -39,4 +40,9 @@ _FIRST = (Status.BREAKS, Status.UNDECIDED, Status.NOT_CHECKED, Status.HOLDS, Sta
 def fragment(advice: Advice) -> Markup:
     """The rules, those that need attention first."""
     findings = sorted(advice.assessment.findings, key=lambda finding: _FIRST.index(finding.status))
-    return render(_TEMPLATE, findings=findings, limit=wording.limit_sign)
+    analysis = advice.assessment.analysis
+
+    def usual(finding: Finding) -> str:
+        return value_shown(finding, analysis, with_range=False)
+
+    return render(_TEMPLATE, findings=findings, usual=usual, limit=wording.limit_sign)
