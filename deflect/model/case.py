@@ -50,9 +50,14 @@ class Case:
 
     def with_base_thickness(self, thickness: float) -> Case:
         """The same case with another thickness of the die base, mm; mass and height of the lower half
-        follow, and with them the closed height."""
+        follow, and with them the closed height. The base is solid: the half never weighs less than it."""
         base, lower = self.die.base, self.die.lower
-        more = thickness - base.thickness
-        mass = lower.mass + base.length * base.width * more * base.material.density
-        lower = replace(lower, height=lower.height + more, mass=mass)
-        return replace(self, die=replace(self.die, base=replace(base, thickness=thickness), lower=lower))
+        changed = replace(base, thickness=thickness)
+        more = changed.solid_mass - base.solid_mass
+        lower = replace(
+            lower,
+            height=lower.height + thickness - base.thickness,
+            mass=max(lower.mass + more, changed.solid_mass),
+            base_mass=max(lower.base_mass + more, 0.0) if lower.mass_is_estimated else 0.0,
+        )
+        return replace(self, die=replace(self.die, base=changed, lower=lower))

@@ -40,6 +40,11 @@ class DieBase:
     def plan(self) -> Rectangle:
         return Rectangle(0.0, 0.0, self.length, self.width)
 
+    @property
+    def solid_mass(self) -> float:
+        """kg, of the solid block."""
+        return self.plan.area * self.thickness * self.material.density
+
 
 # Decimals of a mm that are kept of a sum of heights: a nanometre, so that round-off breaks no limit (ours).
 HEIGHT_DIGITS = 6
@@ -64,7 +69,8 @@ ESTIMATED_MASS = Interval(2.2 / 2.6, 1.0, 3.0 / 2.6)
 class Half:
     """One half of the die: height in mm, mass in kg, and whether the mass was given or estimated.
 
-    length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.
+    length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.  base_mass: of the
+    solid base in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
     """
 
     height: float
@@ -73,13 +79,17 @@ class Half:
     length: float | None = None
     width: float | None = None
     flange: Flange | None = None
+    base_mass: float = 0.0
 
     @property
     def mass_range(self) -> Interval:
         """The mass, kg, with its range where it was estimated."""
         if not self.mass_is_estimated:
             return Interval.exactly(self.mass)
-        return Interval(self.mass * ESTIMATED_MASS.low, self.mass, self.mass * ESTIMATED_MASS.high)
+        rest = self.mass - self.base_mass
+        return Interval(
+            self.base_mass + rest * ESTIMATED_MASS.low, self.mass, self.base_mass + rest * ESTIMATED_MASS.high
+        )
 
 
 @dataclass(frozen=True)

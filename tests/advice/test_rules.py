@@ -94,7 +94,7 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "mass-on-bolster": ("maple", bolster(permitted_mass=19.6e3)),
     "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
-    "blank-holder": ("maple", lambda c: holding(c, 400.0)),
+    "blank-holder": ("maple", lambda c: holding(c, 900.0)),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),

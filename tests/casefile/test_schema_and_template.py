@@ -102,7 +102,7 @@ def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
         others = {"walls", "stiffness", "from_allowance"} - {land}
         text = "\n".join(
             line for line in everything_on(template("press")).split("\n") if line.split(" = ")[0] not in others
-        )
+        ).replace('stands_on = "bed"', 'stands_on = "bolster"')
         path.write_text(text, encoding="utf-8")
         press = read_press(path)
         assert press.cushion is not None
@@ -112,6 +112,8 @@ def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
         assert press.shut_height is not None
         assert len(press.force_over_height) == 2
         assert len(press.bed.hold_downs) == 1
+        assert [post.gap for post in press.bed.posts] == [0.05]
+        assert press.bolster.sub_plate is not None
 
 
 def test_every_remark_of_the_die_template_can_be_used(tmp_path: Path) -> None:
@@ -123,6 +125,8 @@ def test_every_remark_of_the_die_template_can_be_used(tmp_path: Path) -> None:
     assert len(die.patterns) == 3
     assert len(die.base.bearing) == 1
     assert len(die.placing.shims) == 1
+    assert [one.thickness for one in die.placing.dirt] == [0.2]
+    assert die.placing.coned
     assert die.closed_height is not None
     assert die.cushion_pins is not None
     for half in (die.lower, die.upper):

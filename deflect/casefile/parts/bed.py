@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field, create_model, model_validator
 
-from deflect.casefile.fields import default, refuse
+from deflect.casefile.fields import Figure, absent, default, refuse
 from deflect.casefile.lands import land_kinds
 from deflect.casefile.parts.holddowns import (
     ASSUMED,
@@ -17,12 +17,15 @@ from deflect.casefile.parts.holddowns import (
     assumed_shown,
 )
 from deflect.casefile.parts.part import Coordinate, Derived, Extent, Part
-from deflect.model.press import Bed, Land
+from deflect.model.press import Bed, Land, SupportPost
 from deflect.model.values import Rectangle
 from deflect.sources import Source, Tag
+from deflect.units import LENGTH, SPRING_STIFFNESS
 
 KINDS = land_kinds()
 CENTRED = Source("the opening lies in the middle of the bolster; common practice, no source", Tag.PRACTICE)
+POST_GAP = Source("set with a feeler gauge, so that the post does not lift the empty table; ours", Tag.OURS)
+POST_HEAD = Source("a square head of 200 mm; ours", Tag.OURS)
 UNKNOWN_LAND = Source("nothing is stated about the bed; ours", Tag.OURS)
 UNKNOWN_HOLD_DOWNS = Source("nothing is stated, so both ends are computed; ours", Tag.OURS)
 
@@ -71,6 +74,23 @@ class OpeningPart(Part):
         return Rectangle(self.x, self.y, self.length, self.width)
 
 
+class PostPart(Part):
+    """A post in the bed opening below the bolster."""
+
+    x: Coordinate
+    y: Coordinate
+    stiffness: Annotated[float, Figure("stiffness of the post", SPRING_STIFFNESS, "1 kN/mm", "100000 kN/mm")]
+    gap: Annotated[float, Figure("gap left above it", LENGTH, "0 mm", "5 mm")] = default("0.05 mm", POST_GAP)
+    head: Annotated[float, Figure("side of its square head", LENGTH, "50 mm", "1 m")] = default("200 mm", POST_HEAD)
+
+    @property
+    def plan(self) -> Rectangle:
+        return Rectangle(self.x, self.y, self.head, self.head)
+
+    def build(self) -> SupportPost:
+        return SupportPost(self.x, self.y, self.stiffness, self.gap, self.head)
+
+
 class BedPart(Part):
     """The lower structure of the press."""
 
@@ -79,18 +99,22 @@ class BedPart(Part):
     hold_downs: Annotated[HoldDownsStated, Field(description="what holds the bolster down on the bed")] = default(
         "unknown", UNKNOWN_HOLD_DOWNS
     )
+    posts: Annotated[tuple[PostPart, ...], Field(min_length=1, max_length=50)] | None = absent(
+        "nothing stands below the bolster in the bed opening"
+    )
 
-    def build(self, plan: Rectangle) -> Bed:
+    def build(self, plan: Rectangle, cuts: tuple[Rectangle, ...]) -> Bed:
         opening, land = self.opening.build(), self.land.build()
-        stated = self.hold_downs
+        stated, posts = self.hold_downs, tuple(post.build() for post in self.posts or ())
         if stated == "unknown":
-            return Bed(opening, land, assumed(plan, opening), hold_downs_known=False)
+            return Bed(opening, land, assumed(plan, opening, cuts), hold_downs_known=False, posts=posts)
         if isinstance(stated, SpreadHoldDowns):
-            return Bed(opening, land, stated.build(plan, opening))
-        return Bed(opening, land, tuple(one.build() for one in stated if isinstance(one, OneHoldDown)))
+            return Bed(opening, land, stated.build(plan, opening), posts=posts)
+        listed = tuple(one.build() for one in stated if isinstance(one, OneHoldDown))
+        return Bed(opening, land, listed, posts=posts)
 
-    def derived_from(self, plan: Rectangle) -> Derived:
+    def derived_from(self, plan: Rectangle, cuts: tuple[Rectangle, ...]) -> Derived:
         """What is assumed where the hold-downs are unknown."""
         if self.hold_downs != "unknown":
             return {}
-        return {("hold_downs", "assumed"): (assumed_shown(plan, self.opening.build()), ASSUMED)}
+        return {("hold_downs", "assumed"): (assumed_shown(plan, self.opening.build(), cuts), ASSUMED)}

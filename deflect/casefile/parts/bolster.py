@@ -8,13 +8,14 @@ from typing import Annotated
 from deflect.casefile.fields import Choice, Figure, Flag, absent, default
 from deflect.casefile.parts.material import MaterialStated
 from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, Spot, beneath
-from deflect.model.press import Bolster, PinField, TSlots
+from deflect.model.press import Bolster, PinField, SubPlate, TSlots
 from deflect.model.values import Rectangle
 from deflect.sources import Source, Tag
 from deflect.units import LENGTH, MASS, show_length, show_mass
 
 FLAT = Source("taken as flat; measure it on an old press; ours", Tag.OURS)
 CENTRED = Source("a slot lies on the centre line; common practice, no source", Tag.PRACTICE)
+PLATE_CENTRED = Source("the plate lies in the middle of the bolster; common practice, no source", Tag.PRACTICE)
 FIXED = Source("taken as one that stays in the press; ours", Tag.OURS)
 PIN_CLEARANCE = Source(
     "pins of 32 to 50 mm in holes of 40 to 60 mm, from memory; common practice, no source", Tag.PRACTICE
@@ -62,15 +63,36 @@ class Slots(Part):
         return {("bolt",): (show_length(self.build().bolt_diameter), source)}
 
 
+class SubPlatePart(Part):
+    """A plate fastened onto the bolster, below the die; not bonded to it."""
+
+    length: Annotated[float, Figure("length along x", LENGTH, "100 mm", "12 m")]
+    width: Annotated[float, Figure("width along y", LENGTH, "100 mm", "6 m")]
+    x: Coordinate = default("0 mm", PLATE_CENTRED)
+    y: Coordinate = default("0 mm", PLATE_CENTRED)
+    thickness: Annotated[float, Figure("thickness of the plate", LENGTH, "15 mm", "1 m")]
+    material: MaterialStated
+
+    def build(self) -> SubPlate:
+        area = Rectangle(self.x, self.y, self.length, self.width)
+        return SubPlate(area, self.thickness, self.material.build())
+
+    def derived(self) -> Derived:
+        return beneath("material", self.material.derived())
+
+
 class BolsterPart(Part):
     """The slab on the bed."""
 
     length: Annotated[float, Figure("length along x, left to right", LENGTH, "300 mm", "12 m")]
     width: Annotated[float, Figure("width along y, front to back", LENGTH, "300 mm", "6 m")]
     thickness: Annotated[float, Figure("thickness of the slab", LENGTH, "30 mm", "1.5 m")]
-    mass: Annotated[float, Figure("mass; estimated if left out", MASS, "20 kg", "300 t")] | None = None
+    mass: Annotated[float, Figure("mass without sub-plate; estimated if left out", MASS, "20 kg", "300 t")] | None = (
+        None
+    )
     material: MaterialStated
     openings: tuple[Area, ...] = ()
+    sub_plate: SubPlatePart | None = absent("the die stands on the bolster itself")
     pin_holes: PinHoles | None = absent("the bolster has no pin holes")
     t_slots: Slots | None = absent("T-slots are left out of account; clamps are not checked against them")
     dish: Annotated[float, Figure("how far the middle of the top is worn below its edges", LENGTH, "0 mm", "5 mm")] = (
@@ -85,6 +107,11 @@ class BolsterPart(Part):
     def plan(self) -> Rectangle:
         return Rectangle(0.0, 0.0, self.length, self.width)
 
+    @property
+    def cuts(self) -> tuple[Rectangle, ...]:
+        """Its cut-outs."""
+        return tuple(cut.build() for cut in self.openings)
+
     def estimated_mass(self, bed_opening: Rectangle) -> float:
         """Mass of the slab less cut-outs and pin holes, kg; T-slots are not taken off."""
         cuts = [cut.build() for cut in self.openings]
@@ -96,16 +123,19 @@ class BolsterPart(Part):
         return plan * self.thickness * self.material.build().density
 
     def build(self, bed_opening: Rectangle) -> Bolster:
+        plate = None if self.sub_plate is None else self.sub_plate.build()
+        slab = self.estimated_mass(bed_opening) if self.mass is None else self.mass
         return Bolster(
             length=self.length,
             width=self.width,
             thickness=self.thickness,
-            mass=self.estimated_mass(bed_opening) if self.mass is None else self.mass,
+            mass=slab + (0.0 if plate is None else plate.mass),
             material=self.material.build(),
             openings=tuple(cut.build() for cut in self.openings),
             pin_field=None if self.pin_holes is None else self.pin_holes.build(bed_opening),
             t_slots=None if self.t_slots is None else self.t_slots.build(),
             dish=self.dish,
+            sub_plate=plate,
             permitted_mass=self.permitted_mass,
             moving=self.moving,
         )

@@ -11,7 +11,7 @@ from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words,
 from deflect.casefile.parts.base import BasePart
 from deflect.casefile.parts.forces import ForceStated, build_patterns
 from deflect.casefile.parts.part import Derived, Part, Spots
-from deflect.casefile.parts.placing import ClampPart, PlacingPart, ShimPart
+from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
 from deflect.model.die import Bedded, Die, Flange, Half, Limits, Operation, Sheet
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle
@@ -20,7 +20,11 @@ from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_length
 
 ENVELOPE_DENSITY = 2.6e-6
 """kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
-MASS_ESTIMATE = Source("estimated: base plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
+MASS_ESTIMATE = Source("estimated: plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
+LOWER_MASS_ESTIMATE = Source(
+    "estimated: the solid base, and its plan times the height above it times 2.6 t/m³ (2.2 to 3.0); ours, from memory",
+    Tag.MEMORY,
+)
 SPOTTING = Source("0.02 to 0.05 mm is usual; common practice, no source", Tag.PRACTICE)
 MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACTICE)
 SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
@@ -78,6 +82,19 @@ class HalfPart(Part):
         mass = self.estimated_mass(base) if self.mass is None else self.mass
         flange = None if self.flange is None else self.flange.build()
         return Half(self.height, mass, mass_is_estimated=self.mass is None, flange=flange)
+
+
+class LowerPart(HalfPart):
+    """The lower half: it stands on its base, which is solid."""
+
+    def estimated_mass(self, base: BasePart) -> float:
+        """kg: the solid base, and the space above it."""
+        above = max(self.height - base.thickness, 0.0)
+        return base.build().solid_mass + base.plan.area * above * ENVELOPE_DENSITY
+
+    def build(self, base: BasePart) -> Half:
+        half = super().build(base)
+        return replace(half, base_mass=base.build().solid_mass) if half.mass_is_estimated else half
 
 
 class UpperPart(HalfPart):
@@ -151,7 +168,7 @@ class DiePart(Part):
         | None
     ) = absent("unknown: the worse of x and y is taken")
     base: BasePart
-    lower: HalfPart
+    lower: LowerPart
     upper: UpperPart
     closed_height: Annotated[float, Figure("height of the closed die", LENGTH, "30 mm", "5 m")] | None = absent(
         "it is not checked against the press"
@@ -170,6 +187,7 @@ class DiePart(Part):
     placing: PlacingPart = Field(default_factory=lambda: PlacingPart.model_validate({}))
     clamps: Annotated[tuple[ClampPart, ...], Field(max_length=500)] = ()
     shims: Annotated[tuple[ShimPart, ...], Field(max_length=500)] = ()
+    dirt: Annotated[tuple[DirtPart, ...], Field(max_length=500)] = ()
     sheet: SheetPart | None = absent("nothing is cut, or nothing is said of it")
     limits: LimitsPart = Field(default_factory=lambda: LimitsPart.model_validate({}))
     bedded: BeddedPart | None = absent("the die is not bedded in yet")
@@ -185,7 +203,7 @@ class DiePart(Part):
             working_force=self.working_force,
             cushion_force=self.cushion_force,
             patterns=build_patterns(self.forces),
-            placing=self.placing.build(self.clamps, self.shims),
+            placing=self.placing.build(self.clamps, self.shims, self.dirt),
             limits=self.limits.build(),
             side_thrust=self.side_thrust,
             thrust_direction=self.thrust_direction,
@@ -204,8 +222,11 @@ class DiePart(Part):
 
     def derived(self) -> Derived:
         derived: Derived = {
-            (half, "mass"): (show_mass(part.estimated_mass(self.base)), MASS_ESTIMATE)
-            for half, part in (("lower", self.lower), ("upper", self.upper))
+            (half, "mass"): (show_mass(part.estimated_mass(self.base)), source)
+            for half, part, source in (
+                ("lower", self.lower, LOWER_MASS_ESTIMATE),
+                ("upper", self.upper, MASS_ESTIMATE),
+            )
         }
         return derived | {
             ("upper", "length"): (show_length(self.base.length), AS_BASE),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Annotated
 
 from pydantic import Discriminator, Tag
@@ -62,15 +62,20 @@ HoldDownsStated = Annotated[
 """A list of places, a number spread evenly, "none", or "unknown"."""
 
 
-def assumed(plan: Rectangle, opening: Rectangle) -> tuple[HoldDown, ...]:
-    """Bolts along the long edges of the land, for a press whose hold-downs nobody knows."""
+def assumed(plan: Rectangle, opening: Rectangle, cuts: tuple[Rectangle, ...]) -> tuple[HoldDown, ...]:
+    """Bolts along the long edges of the land but for its cut-outs, for a press whose hold-downs nobody knows."""
     places = _edge_places(plan, opening, pitch=ASSUMED_PITCH)
-    return tuple(HoldDown(x, y, ASSUMED_PRELOAD, ASSUMED_STIFFNESS) for x, y in places)
+    return tuple(HoldDown(x, y, ASSUMED_PRELOAD, ASSUMED_STIFFNESS) for x, y in places if not in_cut_out(x, y, cuts))
 
 
-def assumed_shown(plan: Rectangle, opening: Rectangle) -> str:
+def in_cut_out(x: float, y: float, cuts: Iterable[Rectangle]) -> bool:
+    """Whether a place lies in one of the cut-outs."""
+    return any(cut.contains(Rectangle(x, y, 0, 0), 0.0) for cut in cuts)
+
+
+def assumed_shown(plan: Rectangle, opening: Rectangle, cuts: tuple[Rectangle, ...]) -> str:
     """The assumed set in words."""
-    number = len(assumed(plan, opening))
+    number = len(assumed(plan, opening, cuts))
     each = f"{show_force(ASSUMED_PRELOAD)}, {show_spring_stiffness(ASSUMED_STIFFNESS)}"
     return f"none to {number} bolts along the long edges, each {each}"
 

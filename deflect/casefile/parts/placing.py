@@ -35,6 +35,15 @@ class ShimPart(Area):
         return Shim(self.build(), self.thickness)
 
 
+class DirtPart(Area):
+    """Chips, burrs or scale found below the base."""
+
+    height: Annotated[float, Figure("height of what lies there", LENGTH, "0.005 mm", "5 mm")]
+
+    def shim(self) -> Shim:
+        return Shim(self.build(), self.height)
+
+
 class MayMove(Part):
     """How far the die may stand from its place."""
 
@@ -50,13 +59,14 @@ class PlacingPart(Part):
     rotation: Annotated[
         float, Figure("turned about z, against the clock from above", ANGLE, "-180 degree", "180 degree")
     ] = default("0 degree", CENTRED)
-    keyed: Annotated[bool, Flag("whether keys or locating cones hold the die against shifting")] = default(
-        False, NO_KEYS
-    )
+    keyed: Annotated[bool, Flag("whether keys hold the die against shifting")] = default(False, NO_KEYS)
+    coned: Annotated[bool, Flag("whether locating cones hold the die against shifting")] = default(False, NO_KEYS)
     may_move: MayMove = default({"x": "0 mm", "y": "0 mm"}, BOUND)
     may_turn: Annotated[bool, Flag("whether the die may be turned on the table")] = default(False, BOUND)
 
-    def build(self, clamps: tuple[ClampPart, ...], shims: tuple[ShimPart, ...]) -> Placing:
+    def build(
+        self, clamps: tuple[ClampPart, ...], shims: tuple[ShimPart, ...], dirt: tuple[DirtPart, ...] = ()
+    ) -> Placing:
         return Placing(
             self.x,
             self.y,
@@ -66,4 +76,6 @@ class PlacingPart(Part):
             self.keyed,
             (self.may_move.x, self.may_move.y),
             self.may_turn,
+            self.coned,
+            tuple(one.shim() for one in dirt),
         )

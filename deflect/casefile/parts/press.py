@@ -125,7 +125,7 @@ class PressPart(Part):
             name=self.name,
             rated_force=self.rated_force,
             bolster=self.bolster.build(opening),
-            bed=self.bed.build(self.bolster.plan),
+            bed=self.bed.build(self.bolster.plan, self.bolster.cuts),
             acceptance=None if self.acceptance is None else self.acceptance.build(self.bolster.plan),
             cushion=None if self.cushion is None else self.cushion.build(),
             friction=self.friction,
@@ -144,7 +144,7 @@ class PressPart(Part):
     def derived(self) -> Derived:
         plan = self.bolster.plan
         derived = beneath("bolster", self.bolster.derived_from(self.bed.opening.build()))
-        derived |= beneath("bed", self.bed.derived_from(plan))
+        derived |= beneath("bed", self.bed.derived_from(plan, self.bolster.cuts))
         if self.acceptance is not None:
             derived |= beneath("acceptance", self.acceptance.derived_from(plan))
         return derived
