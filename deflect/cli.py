@@ -14,6 +14,7 @@ import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from deflect.findings import Advice
     from deflect.model.case import Case
+    from deflect.model.press import Press
 
 RAN, STRICT, REFUSED = 0, 1, 2
 TERMINATED = 128 + signal.SIGTERM
@@ -129,8 +131,11 @@ def main() -> None:
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write report.html and fields here.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
+@click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
 @click.option("--strict", is_flag=True, help="Exit with 1 unless the verdict is fit.")
-def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | None, strict: bool) -> None:
+def check(
+    die: str, press: str, folder: Path | None, as_json: bool, why: str | None, presses: Path | None, strict: bool
+) -> None:
     """Check DIE on PRESS: case files, or names of demo cases."""
     from rich.console import Console
 
@@ -143,6 +148,8 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | N
     except CaseRefused as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
+    if presses is not None:
+        case = replace(case, other_presses=_other_presses(die, presses))
     try:
         from deflect.findings import Verdict
 
@@ -182,6 +189,24 @@ def check(die: str, press: str, folder: Path | None, as_json: bool, why: str | N
             sys.exit(REFUSED)
         click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
+
+
+def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
+    """The presses of a folder on which the die can stand; the others are told and left out."""
+    from deflect.casefile import read_case
+    from deflect.faults import CaseRefused
+
+    files = sorted(folder.glob("*.toml"))
+    if not files:
+        click.echo(f"{folder}: no press files (*.toml) there", err=True)
+        sys.exit(REFUSED)
+    found = []
+    for path in files:
+        try:
+            found.append(read_case(die, path).press)
+        except CaseRefused as refused:
+            click.echo(f"{path.name} is left out of the other presses: {refused.faults[0].problem}", err=True)
+    return tuple(found)
 
 
 def _advised(case: Case, errors: Console) -> Advice:

@@ -175,3 +175,19 @@ def test_new_on_a_full_disk_leaves_no_empty_file(tmp_path: Path, monkeypatch: py
     assert result.exit_code == 2
     assert "cannot be written" in result.stderr
     assert not target.exists()
+
+
+def test_other_presses_of_a_folder_are_tried(tmp_path: Path) -> None:
+    from deflect.casefile import demo_cases
+
+    for name, path in demo_cases("press").items():
+        (tmp_path / f"{name}.toml").write_bytes(path.read_bytes())
+    (tmp_path / "broken.toml").write_text("[press]\n", encoding="utf-8")
+    result = run("check", "elder-offset", "alder-10mn", "--presses", str(tmp_path), "--json")
+    assert result.exit_code == 0, result.stderr
+    assert "broken.toml is left out" in result.stderr
+    document = json.loads(result.stdout)
+    assert "other-press" in {r["id"].split("+")[0] for r in document["remedies"]} | {
+        r["id"].split("+")[-1] for r in document["remedies"]
+    }
+    assert run("check", "elder-offset", "alder-10mn", "--presses", str(tmp_path / "none")).exit_code == 2

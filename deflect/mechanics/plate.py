@@ -19,6 +19,8 @@ from deflect.mechanics.section import PlateSection
 # Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
 _ORDER = 5
 _SCALAR = ElementQuad2()
+# Sets of points whose rows a plate keeps: what one solution reads, and a few more.
+_KEPT = 16
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,7 +106,19 @@ class Plate:
         return answer
 
     def at(self, points: Floats) -> PointRows:
-        """Rows that read the plate at ``points`` (m, 2)."""
+        """Rows that read the plate at ``points`` (m, 2); those read last are kept: one case reads them often."""
+        key = points.tobytes()
+        if key not in self._read:
+            if len(self._read) >= _KEPT:
+                self._read.pop(next(iter(self._read)))
+            self._read[key] = self._rows_at(points)
+        return self._read[key]
+
+    @cached_property
+    def _read(self) -> dict[bytes, PointRows]:
+        return {}
+
+    def _rows_at(self, points: Floats) -> PointRows:
         found = self.mesh.locate(points)
         _, _, dx, dy = self.mesh.cells
         value = np.empty((9, found.point.size))

@@ -53,7 +53,7 @@ class Assumptions:
 # A force on the die's face reaches the base spread over at least this share of the base's thickness.
 _SPREAD_SHARE = 0.5
 # Up to these plan areas (mm2) and this length (mm) the usual sizes hold; beyond them they grow (ours).
-USUAL_TABLE, USUAL_BASE, LONGEST_BASE = 14e6, 8e6, 6e3
+USUAL_TABLE, USUAL_BASE, LONGEST_BASE = 14e6, 4e6, 6e3
 # A patch that bears with less than this share of its area is no contact.
 SLIVER = 1e-6
 # A footprint is a matter of plan alone; its base is condensed with this stand-in (thickness 1 mm).
