@@ -42,6 +42,12 @@ _SYNTAX = (
 """What tomllib says first, what that means, and what to do."""
 
 
+_UNREADABLE_VALUE = ("Expected newline or end of document", "Invalid value", "Unclosed")
+"""What tomllib says first of a quantity without quotes."""
+_UNQUOTED = re.compile(r"(?P<key>[A-Za-z_-]+)\s*=\s*(?P<value>[+-]?[0-9][0-9.,]*\s*[A-Za-zµ°%][^\s,;#}\]\"]*)")
+"""A key with a number and a unit that are not in quotes."""
+
+
 @dataclass
 class Document:
     """A case file: the name it is told by, its values, and the line of each key."""
@@ -170,4 +176,7 @@ def _syntax_fault(error: tomllib.TOMLDecodeError, text: str, file: str) -> Fault
         ((problem, remedy) for start, problem, remedy in _SYNTAX if said.startswith(start)),
         (f"this is no TOML: {said.partition(' (at')[0].lower()}", "compare with a new case file"),
     )
+    bare = _UNQUOTED.search(written)
+    if bare and said.startswith(_UNREADABLE_VALUE):
+        problem, remedy = "a quantity stands without quotes", f'write it in quotes: {bare["key"]} = "{bare["value"]}"'
     return Fault(file, line, "", printable(written), problem, "", remedy)

@@ -163,7 +163,19 @@ def _bedded_on(reading: _Reading[DiePart]) -> Press | None:
         reading.faults.append(reading.document.fault(path, told.problem, told.allowed, told.remedy))
         return None
     reading.faults += press.faults
+    if press.part is not None:
+        readable = {f"die.{key}" for key in reading.readable} | {f"press.{key}" for key in press.readable}
+        objections = pair_checks.ON_BEDDING_PRESS.run(pair_checks.Pair(reading.part, press.part), frozenset(readable))
+        reading.faults += _told(map(_seen_from_bedding, objections), reading.document, "die")
     return None if press.faults else _press(press)
+
+
+def _seen_from_bedding(one: Objection) -> Objection:
+    """What is wrong on the press of bedding-in, told at the table that names it."""
+    if one.path[0] == "bedded":
+        return one
+    problem = f"on the press that it was bedded in on, {one.problem}"
+    return Objection(("bedded", "press"), problem, one.allowed, f"name the right press, or: {one.remedy}")
 
 
 def _press(reading: _Reading[PressPart]) -> Press:

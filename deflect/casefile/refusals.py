@@ -70,8 +70,16 @@ def _missing(path: Path, part: type[Part] | None) -> tuple[str, str, str]:
 
 def _unknown(path: Path, part: type[Part] | None) -> tuple[str, str, str]:
     known = [] if part is None else list(part.model_fields)
-    remedy = did_you_mean(str(path[-1]), known) or "take it out, or take a key of the list"
+    remedy = (
+        _OTHER_NAMES.get(path, "") or did_you_mean(str(path[-1]), known) or "take it out, or take a key of the list"
+    )
     return "this key is not known here", ", ".join(known), remedy
+
+
+_OTHER_NAMES: dict[Path, str] = {
+    ("die", name): 'did you mean base ("lower shoe")?' for name in ("shoe", "plate", "casting", "bottom", "lower base")
+}
+"""Keys that are most likely meant for another, which no likeness of letters shows."""
 
 
 def _no_form(written: Any) -> tuple[str, str, str]:

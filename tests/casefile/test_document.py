@@ -59,7 +59,7 @@ SYNTAX = [
     ('name = "Test press"', 'name = "Test press', 2, "text is not closed"),
     ('name = "Test press"', 'name = "a"\nname = "b"', 3, "given twice"),
     ("[press.cushion]", "[press.bolster]", 17, "given twice"),
-    ('"10 MN"', "10 MN", 3, "something follows the value"),
+    ('"10 MN"', "10 MN", 3, "stands without quotes"),
     ('"10 MN"', "MN", 3, "the value cannot be read"),
     ('name = "Test press"', 'name "Test press"', 2, "not followed by ="),
     ('"Test press"', '"C:\\presses\\one"', 2, "backslash"),

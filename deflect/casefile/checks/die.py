@@ -13,7 +13,7 @@ from deflect.casefile.parts.die import DiePart, FlangePart
 from deflect.casefile.parts.forces import SHARE_SLACK
 from deflect.casefile.parts.part import Objection
 from deflect.model.values import Rectangle
-from deflect.units import show_force, show_length
+from deflect.units import show_force, show_length, show_mass
 
 CHECKS: Checks[DiePart] = Checks()
 
@@ -137,6 +137,71 @@ def shims_lie_under_the_base(die: DiePart) -> Iterator[Objection]:
                 f"within {extent(die.base.plan)}, from the base's centre",
                 "check its place and size",
             )
+
+
+@CHECKS.needs(*_PLAN, "dirt")
+def dirt_lies_under_the_base(die: DiePart) -> Iterator[Objection]:
+    for index, one in enumerate(die.dirt):
+        if not die.base.plan.contains(one.build()):
+            yield Objection(
+                ("dirt", index),
+                f"the dirt ({extent(one.build())}) reaches beyond the die base",
+                f"within {extent(die.base.plan)}, from the base's centre",
+                "check its place and size",
+            )
+
+
+SMALLEST_SHIM = 50.0
+"""mm, either side. A smaller shim bears as a point, which patches of contact cannot show; ours."""
+
+
+@CHECKS.needs("shims")
+def shims_are_fields(die: DiePart) -> Iterator[Objection]:
+    for index, shim in enumerate(die.shims):
+        if min(shim.length, shim.width) < SMALLEST_SHIM:
+            yield Objection(
+                ("shims", index),
+                f"a shim of {show_length(shim.length)} by {show_length(shim.width)} bears as a point, not as a field",
+                f"{show_length(SMALLEST_SHIM)} by {show_length(SMALLEST_SHIM)} or more",
+                "use a field of 100 mm or more a side",
+            )
+    for (i, one), (j, other) in combinations(enumerate(die.shims), 2):
+        if common_area(one.build(), other.build()) > 0:
+            yield Objection(
+                ("shims", j),
+                f"the shim overlaps shim {i + 1}",
+                "shims that do not overlap",
+                "check their places; where they lie on each other, give the sum as one thickness",
+            )
+
+
+LIGHTEST_HALF, HEAVIEST_HALF = 0.1, 1.5
+"""A half's mass as a share of a solid block of its plan and height; outside is a slip; ours."""
+STEEL_DENSITY = 7.85e-6
+"""kg/mm3, EN 1993-1-1, 3.2.6; from memory: what a half's inserts and most of its upper half may be made of."""
+
+
+@CHECKS.needs(*_PLAN, "base.material", "lower.height", "lower.mass")
+def lower_mass_is_that_of_its_size(die: DiePart) -> Iterator[Objection]:
+    yield from _mass_is_that_of_its_size("lower", die.lower.mass, die.base.plan.area * die.lower.height, die)
+
+
+@CHECKS.needs(*_PLAN, "base.material", "upper.length", "upper.width", "upper.height", "upper.mass")
+def upper_mass_is_that_of_its_size(die: DiePart) -> Iterator[Objection]:
+    yield from _mass_is_that_of_its_size("upper", die.upper.mass, die.upper.plan(die.base).area * die.upper.height, die)
+
+
+def _mass_is_that_of_its_size(name: str, mass: float | None, volume: float, die: DiePart) -> Iterator[Objection]:
+    solid = volume * max(die.base.material.build().density, STEEL_DENSITY)
+    least, most = LIGHTEST_HALF * solid, HEAVIEST_HALF * solid
+    if mass is not None and not least <= mass <= most:
+        yield Objection(
+            (name, "mass"),
+            f"the mass is far {'below' if mass < least else 'above'} what the size of the {name} half allows: a solid "
+            f"block of it weighs {show_mass(solid)}",
+            f"{show_mass(least)} to {show_mass(most)}",
+            "check mass, plan and height, or leave the mass out to have it estimated",
+        )
 
 
 @CHECKS.needs("working_force", "cushion_force")

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from deflect.casefile.checks.press import PROBES
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.forces import corners
@@ -14,9 +15,6 @@ from deflect.casefile.parts.press import PressPart
 from deflect.model.case import EDGE_SLACK
 from deflect.model.values import Rectangle
 from deflect.units import show_force, show_length
-
-PROBES = 60
-"""Intervals along each side of a bearing area in the search for bolster below it; ours."""
 
 
 @dataclass(frozen=True)
@@ -34,11 +32,14 @@ class Pair:
 
 
 CHECKS: Checks[Pair] = Checks()
+ON_BEDDING_PRESS: Checks[Pair] = Checks()
+"""What holds on the press as well that the die was bedded in on."""
 
 _PLANS = ("die.base.length", "die.base.width", "press.bolster.length", "press.bolster.width")
 
 
 @CHECKS.needs(*_PLANS, "die.placing")
+@ON_BEDDING_PRESS.needs(*_PLANS, "die.placing")
 def base_stands_on_the_table(pair: Pair) -> Iterator[Objection]:
     base, table = pair.die.base.plan, pair.press.bolster.plan
     spots = [pair.on_table(x, y) for x, y in corners(base)]
@@ -72,6 +73,7 @@ def base_stands_on_the_table(pair: Pair) -> Iterator[Objection]:
 
 
 @CHECKS.needs(*_PLANS, "die.placing", "die.base.bearing", "press.bolster.openings")
+@ON_BEDDING_PRESS.needs(*_PLANS, "die.placing", "die.base.bearing", "press.bolster.openings")
 def base_rests_on_the_bolster(pair: Pair) -> Iterator[Objection]:
     cuts = [cut.build() for cut in pair.press.bolster.openings]
     areas = pair.die.base.bearing_areas or (pair.die.base.plan,)
@@ -85,6 +87,7 @@ def base_rests_on_the_bolster(pair: Pair) -> Iterator[Objection]:
 
 
 @CHECKS.needs("die.cushion_force", "press.cushion")
+@ON_BEDDING_PRESS.needs("die.cushion_force", "press.cushion")
 def cushion_gives_the_force(pair: Pair) -> Iterator[Objection]:
     force, cushion = pair.die.cushion_force, pair.press.cushion
     if force > 0 and cushion is None:
@@ -100,6 +103,32 @@ def cushion_gives_the_force(pair: Pair) -> Iterator[Objection]:
             f"the die asks for more than the cushion gives, {show_force(cushion.force)}",
             f"up to {show_force(cushion.force)}",
             "lower the cushion force or take another press",
+        )
+
+
+@CHECKS.needs("die.placing", "die.clamps", "press.bolster.openings")
+def clamps_pull_at_the_bolster(pair: Pair) -> Iterator[Objection]:
+    cuts = list(pair.press.bolster.cuts)
+    for index, clamp in enumerate(pair.die.clamps):
+        x, y = pair.on_table(clamp.x, clamp.y)
+        if _over(cuts, (x, y)):
+            yield Objection(
+                ("clamps", index),
+                f"the bolt of the clamp would pull at a cut-out of the bolster, at {x:.0f}, {y:.0f} mm of the table",
+                "a place with bolster below it",
+                "move the clamp or the die, or check the cut-outs of the bolster",
+            )
+
+
+@ON_BEDDING_PRESS.needs("die.bedded", "press.rated_force")
+def bedding_force_is_within_the_rated_force(pair: Pair) -> Iterator[Objection]:
+    bedded, rated = pair.die.bedded, pair.press.rated_force
+    if bedded is not None and bedded.force > rated:
+        yield Objection(
+            ("bedded", "force"),
+            f"the force at bedding-in is above the rated force of that press, {show_force(rated)}",
+            f"up to {show_force(rated)}",
+            "check the force, or name the press that the die was bedded in on",
         )
 
 

@@ -8,12 +8,12 @@ from itertools import combinations, pairwise
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.locator import Path
 from deflect.casefile.parts.bolster import Slots, common_area
-from deflect.casefile.parts.holddowns import OneHoldDown
+from deflect.casefile.parts.holddowns import OneHoldDown, SpreadHoldDowns, in_cut_out
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.press import LEAST_LIGAMENT
 from deflect.model.values import Rectangle
-from deflect.units import show_force, show_length
+from deflect.units import show_force, show_length, show_mass
 
 NARROWEST_LAND = 10.0
 """mm. A land narrower than this carries nothing and is most likely a slip; ours."""
@@ -93,6 +93,129 @@ def hold_downs_stand_on_the_land(press: PressPart) -> Iterator[Objection]:
                 f"the hold-down at {one.x:g}, {one.y:g} mm stands {where}",
                 f"places on the land: within {extent(plan)}, outside {extent(opening)}",
                 "check x and y; both count from the bolster's centre",
+            )
+
+
+@CHECKS.needs(*_BOLSTER, "bed.opening", "bed.hold_downs", "bolster.openings")
+def spread_hold_downs_miss_the_cut_outs(press: PressPart) -> Iterator[Objection]:
+    stated = press.bed.hold_downs
+    if not isinstance(stated, SpreadHoldDowns):
+        return
+    places = stated.build(press.bolster.plan, press.bed.opening.build())
+    off = [one for one in places if in_cut_out(one.x, one.y, press.bolster.cuts)]
+    if off:
+        yield Objection(
+            ("bed", "hold_downs"),
+            f"{len(off)} of the {stated.number} hold-downs spread along the land would stand in a cut-out of the "
+            f"bolster, the first at {off[0].x:.0f}, {off[0].y:.0f} mm",
+            "places with bolster to hold down",
+            "list the hold-downs one by one with x and y",
+        )
+
+
+@CHECKS.needs("bed.opening", "bed.posts", "bolster.openings")
+def posts_stand_below_the_bolster(press: PressPart) -> Iterator[Objection]:
+    opening, posts = press.bed.opening.build(), press.bed.posts or ()
+    for index, post in enumerate(posts):
+        path = ("bed", "posts", index)
+        if not opening.contains(post.plan):
+            yield Objection(
+                path,
+                f"the head of the post ({extent(post.plan)}) reaches beyond the bed opening",
+                f"within {extent(opening)}",
+                "check x, y and head; a post stands in the opening, clear of the land",
+            )
+        elif any(common_area(cut, post.plan) > 0 for cut in press.bolster.cuts):
+            yield Objection(
+                path,
+                "the head of the post reaches below a cut-out of the bolster",
+                "a place with bolster all over its head",
+                "move the post",
+            )
+    for (i, one), (j, other) in combinations(enumerate(posts), 2):
+        if common_area(one.plan, other.plan) > 0:
+            yield Objection(
+                ("bed", "posts", j), f"the post overlaps post {i + 1}", "posts that stand apart", "check their places"
+            )
+
+
+@CHECKS.needs("bed.posts", "cushion")
+def posts_leave_room_for_the_cushion(press: PressPart) -> Iterator[Objection]:
+    if press.bed.posts and press.cushion is not None and not press.cushion.build().hangs_on_bolster:
+        yield Objection(
+            ("bed", "posts"),
+            "posts and a cushion that stands in the bed take the same room",
+            "posts, or a cushion in the bed",
+            "take out one of the two",
+        )
+
+
+@CHECKS.needs(*_BOLSTER, "bolster.sub_plate")
+def sub_plate_lies_on_the_bolster(press: PressPart) -> Iterator[Objection]:
+    plate, plan = press.bolster.sub_plate, press.bolster.plan
+    if plate is not None:
+        area = Rectangle(plate.x, plate.y, plate.length, plate.width)
+        if not plan.contains(area):
+            yield Objection(
+                ("bolster", "sub_plate"),
+                f"the sub-plate ({extent(area)}) reaches beyond the bolster",
+                f"within {extent(plan)}",
+                "check its place and size",
+            )
+
+
+@CHECKS.needs("bed.opening", "bolster.openings", "bolster.pin_holes", "cushion")
+def hung_cushion_has_something_to_hang_on(press: PressPart) -> Iterator[Objection]:
+    if press.cushion is None or not press.cushion.build().hangs_on_bolster:
+        return
+    holes, opening = press.bolster.pin_holes, press.bed.opening.build()
+    region = opening if holes is None else holes.build(opening).region
+    if _wholly_cut(region, press.bolster.cuts):
+        yield Objection(
+            ("cushion", "stands_on"),
+            f"the cushion hangs on the bolster, and a cut-out takes all of it above the cushion ({extent(region)})",
+            "a bolster with material above the cushion",
+            'write stands_on = "bed", or check the cut-outs of the bolster',
+        )
+
+
+PROBES = 60
+"""Intervals along each side of an area in the search for bolster in it; ours."""
+
+
+def _wholly_cut(area: Rectangle, cuts: tuple[Rectangle, ...]) -> bool:
+    shares = [i / PROBES - 0.5 for i in range(PROBES + 1)]
+    return bool(cuts) and all(
+        in_cut_out(area.x + s * area.length, area.y + t * area.width, cuts) for s in shares for t in shares
+    )
+
+
+@CHECKS.needs(*_BOLSTER, "acceptance", "bed.opening", "bolster.openings")
+def acceptance_is_measured_on_the_bolster(press: PressPart) -> Iterator[Objection]:
+    bolster, opening = press.bolster, press.bed.opening.build()
+    if press.acceptance is None:
+        return
+    stated = press.acceptance.build(bolster.plan)
+    share = stated.loaded_share
+    if _wholly_cut(Rectangle(0.0, 0.0, share * bolster.length, share * bolster.width), bolster.cuts):
+        yield Objection(
+            ("acceptance", "loaded_share"),
+            "a cut-out of the bolster takes all of the area that is loaded at the acceptance test",
+            "a loaded area with bolster in it",
+            "check the share and the cut-outs of the bolster",
+        )
+    length = min(stated.reference_length, bolster.length - 2 * abs(opening.x))
+    width = min(stated.reference_width, bolster.width - 2 * abs(opening.y))
+    for key, line in (
+        ("reference_length", Rectangle(opening.x, opening.y, length, 0.0)),
+        ("reference_width", Rectangle(opening.x, opening.y, 0.0, width)),
+    ):
+        if _wholly_cut(line, bolster.cuts):
+            yield Objection(
+                ("acceptance", key),
+                "the line along which the sag is measured lies wholly over a cut-out of the bolster",
+                "a line that reaches beyond the cut-out at both ends",
+                "make it longer, or check the cut-outs of the bolster",
             )
 
 
@@ -224,10 +347,25 @@ def mass_is_that_of_a_slab(press: PressPart) -> Iterator[Objection]:
             f"up to {HEAVIEST:g} times the solid slab",
             "check mass and sizes, or leave the mass out to have it estimated",
         )
+    elif bolster.mass < LIGHTEST * solid:
+        yield Objection(
+            ("bolster", "mass"),
+            f"the mass is far below that of the solid slab, {solid / 1e3:.3g} t",
+            f"{show_mass(LIGHTEST * solid)} to {show_mass(HEAVIEST * solid)}: {LIGHTEST:g} to {HEAVIEST:g} times the "
+            "solid slab",
+            "check mass and sizes, or leave the mass out to have it estimated",
+        )
 
 
 HEAVIEST = 1.5
 """A slab's mass as a multiple of its solid volume's, with fittings; more is a slip; ours."""
+
+
+LIGHTEST = 0.3
+"""A slab's mass as a share of its solid volume's, drilled and cut out; less is a slip; ours."""
+
+SHORTEST_REFERENCE = 0.2
+"""Reference sizes as a share of the table's: sag over less says nothing of the table; ours."""
 
 
 @CHECKS.needs(*_BOLSTER, "acceptance")
@@ -245,6 +383,13 @@ def reference_sizes_fit_the_bolster(press: PressPart) -> Iterator[Objection]:
                 f"the reference size {show_length(size)} is larger than the bolster",
                 f"up to {show_length(most)}",
                 "sag is measured on the bolster's top: give a size on it",
+            )
+        elif size is not None and size < SHORTEST_REFERENCE * most:
+            yield Objection(
+                ("acceptance", key),
+                f"the reference size {show_length(size)} is too short a piece of the table to judge its sag by",
+                f"{show_length(SHORTEST_REFERENCE * most)} to {show_length(most)}",
+                "give the size over which the press's maker measures the sag, or leave it out",
             )
 
 
