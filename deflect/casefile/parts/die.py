@@ -10,6 +10,7 @@ from pydantic import Field
 from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
 from deflect.casefile.parts.base import BasePart
 from deflect.casefile.parts.forces import ForceStated, build_patterns
+from deflect.casefile.parts.holder import HolderPart
 from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
 from deflect.model.die import Bedded, Die, Flange, Half, Limits, Operation, Sheet
@@ -189,6 +190,7 @@ class DiePart(Part):
     shims: Annotated[tuple[ShimPart, ...], Field(max_length=500)] = ()
     dirt: Annotated[tuple[DirtPart, ...], Field(max_length=500)] = ()
     sheet: SheetPart | None = absent("nothing is cut, or nothing is said of it")
+    blank_holder: HolderPart | None = absent("whether it follows the face is not checked")
     limits: LimitsPart = Field(default_factory=lambda: LimitsPart.model_validate({}))
     bedded: BeddedPart | None = absent("the die is not bedded in yet")
 
@@ -213,6 +215,7 @@ class DiePart(Part):
             overlap=self.overlap,
             force_height=self.force_height,
             cushion_pins=self.cushion_pins,
+            blank_holder=None if self.blank_holder is None else self.blank_holder.build(),
         )
 
     @property
