@@ -62,6 +62,8 @@ def with_old_range(finding: Finding, was: Finding | None) -> Finding:
     if old.is_exact or old.nominal <= 0 or now <= 0:
         return finding
     low, high = now * old.low / old.nominal, now * old.high / old.nominal
+    if not finding.reading.at_most and finding.rule.unit == "%":
+        high = min(high, 100.0)  # no share of a whole is more than all of it
     # Round-off must not push an end past the usual value.
     reading = replace(finding.reading, value=Interval(min(low, now), now, max(high, now)))
     return Finding(finding.rule, status(reading), reading, finding.reason)

@@ -31,7 +31,7 @@ the table carries <b>{{ table }}</b>, the press is rated at {{ rated }}.</p>
 <ul>
 {% for caution in cautions %}
 <li><b>{{ caution.heading }}.</b> {{ caution.words[0] }}
-{% if caution.numbers %}<ul class="sums">{% for number in caution.numbers %}
+{% if caution.numbers %}<ul class="sums">{% for number in caution.numbers[:3] %}
 <li>{{ number }}</li>{% endfor %}</ul>{% else %}<br>{% endif %}
 <small>{{ caution.defer }}</small></li>
 {% endfor %}
