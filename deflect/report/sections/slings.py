@@ -23,7 +23,8 @@ _TEMPLATE = """\
 local lifting codes and your lifting supervisor decide.</p>
 <figure>
 {% for one in drawings %}
-<svg viewBox="0 0 {{ width }} {{ height }}" style="width: 31%; display: inline-block" role="img" aria-label="{{ one.told }}">
+<svg viewBox="0 0 {{ width }} {{ height }}" style="width: 31%; display: inline-block" role="img"
+aria-label="{{ one.told }}">
 <polygon points="{{ one.outline }}" fill="var(--soft)" stroke="currentColor" stroke-width="1.5"/>
 <polyline points="{{ one.legs }}" fill="none" stroke="currentColor" stroke-width="2"/>
 <text x="{{ width / 2 }}" y="{{ height - 24 }}" text-anchor="middle" fill="currentColor" font-size="15">{{ one.force }}
