@@ -185,3 +185,11 @@ def test_thicker_bases_keep_their_mass_and_height_told(rowan: Case) -> None:
     for proposal in proposals(remedy, rowan)[1]:
         assert "closed height" in proposal.size
         assert "kN on the crane" in proposal.hazard
+
+
+def test_an_estimated_mass_is_marked_on_the_crane_line(rowan: Case) -> None:
+    guessed = die(lower=replace(rowan.die.lower, mass_is_estimated=True))(rowan)
+    for name in ("thicker-base", "compliant-base"):
+        remedy = next(r for r in all_remedies() if r.id == name)
+        assert all("weigh it" in p.hazard for p in proposals(remedy, guessed)[1])
+        assert not any("weigh it" in p.hazard for p in proposals(remedy, rowan)[1])
