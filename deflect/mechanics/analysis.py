@@ -11,7 +11,8 @@ from scipy.stats import qmc, rankdata
 
 from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE, Creep
+from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE
+from deflect.mechanics.march import Creep
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
 from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
 from deflect.mechanics.stroke import Course, Drives, creep, solve_course

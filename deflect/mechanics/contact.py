@@ -96,6 +96,22 @@ def solve_contact(
     raise MechanicsFailed(f"contact did not settle in {_SINGLE_STEPS} exchanges")
 
 
+def respond_closed(
+    compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, closed: Flags
+) -> tuple[Floats, Floats]:
+    """Forces (n, k) and rigid motions (m, k) under k further loads that leave the closed contacts closed.
+
+    gap (n, k): what the loads open at each contact, mm; resultant (m, k): of the forces that balance them.
+    """
+    index = np.flatnonzero(closed)
+    solved = _solve_held(compliance[index][:, index], modes[index], gap[index], resultant)
+    if solved is None:
+        raise MechanicsFailed(_NOT_HELD)
+    force = np.zeros_like(gap)
+    force[index] = solved[0]
+    return force, solved[1]
+
+
 def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, always: Flags) -> Flags:
     """The closed set by descent of the energy among forces that push and balance.
 
@@ -140,24 +156,33 @@ def _solve_closed(
     index = np.flatnonzero(closed)
     if index.size == 0:
         return None
-    held = modes[index]
-    try:
-        factor = linalg.cho_factor(compliance[index][:, index], lower=True, overwrite_a=True, check_finite=False)
-    except linalg.LinAlgError as error:
-        raise MechanicsFailed("the contact compliance is not positive definite") from error
-    answer = linalg.cho_solve(factor, np.column_stack([held, gap[index]]), check_finite=False)
-    schur = held.T @ answer[:, :-1]
-    scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
-    scaled = schur / np.outer(scale, scale)
-    if np.linalg.cond(scaled) > 1e12:
+    solved = _solve_held(compliance[index][:, index], modes[index], gap[index, None], resultant[:, None])
+    if solved is None:
         return None
-    rigid = -np.linalg.solve(scaled, (resultant + held.T @ answer[:, -1]) / scale) / scale
-    closed_force = -(answer[:, -1] + answer[:, :-1] @ rigid)
+    closed_force, rigid = solved[0][:, 0], solved[1][:, 0]
     force = np.zeros(gap.size)
     force[index] = closed_force
     open_gap = gap + modes @ rigid + compliance @ force
     open_gap[index] = 0.0
     return force, rigid, open_gap
+
+
+def _solve_held(compliance: Floats, modes: Floats, gap: Floats, resultant: Floats) -> tuple[Floats, Floats] | None:
+    """Forces (n, k) and rigid motions (m, k) of closed contacts alone; None where they do not hold the bodies."""
+    try:
+        factor = linalg.cho_factor(compliance, lower=True, overwrite_a=True, check_finite=False)
+    except linalg.LinAlgError as error:
+        raise MechanicsFailed("the contact compliance is not positive definite") from error
+    m = modes.shape[1]
+    answer = linalg.cho_solve(factor, np.hstack([modes, gap]), check_finite=False)
+    schur = modes.T @ answer[:, :m]
+    scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
+    scaled = schur / np.outer(scale, scale)
+    if np.linalg.cond(scaled) > 1e12:
+        return None
+    scale = scale[:, None]
+    rigid = -np.linalg.solve(scaled, (resultant + modes.T @ answer[:, m:]) / scale) / scale
+    return -(answer[:, m:] + answer[:, :m] @ rigid), rigid
 
 
 def _evidence(

@@ -1,33 +1,30 @@
-"""Friction between die base and bolster through a stroke: a first, honest creep number.
+"""Friction between die base and bolster: one step of a stroke, old state to new state.
 
-The die is rigid in plane: it shifts by (x, y) and turns by an angle.  Each
-contact patch resists with a tangential stiffness up to the friction limit and
-slides beyond it.  The bending of both bodies drags the surfaces across each
-other (breathing); a side thrust biases the sliding, and what does not come
-back is the creep.  One step is a pure function, old state to new state; it
-minimises a convex energy by Newton's method with a line search, so it cannot
-diverge.
+The die shifts by (x, y), turns by an angle, and both bodies bend back under the
+friction in a few smooth modes.  Each contact patch resists with a tangential
+stiffness up to the friction limit (a circular cone) and slides beyond it; keys,
+cones and guides resist once their play is used.  A step minimises a convex
+energy by Newton's method with a line search on it, so it cannot diverge.
 
-Sources: H. Moseley, Proc. R. Soc. 7 (1855) 333 (a body creeping down a slope by
-cyclic expansion); I. M. Jenkins 1962 and W. D. Iwan, J. Appl. Mech. 33 (1966) 893
-(spring and slider).
+Sources: I. M. Jenkins 1962 and W. D. Iwan, J. Appl. Mech. 33 (1966) 893 (spring and
+slider); J. J. Moreau, Proc. Int. School "Non-smooth mechanics" 1974 (a step as a
+minimisation; from memory).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from scipy.linalg import cho_factor, cho_solve
 
-from deflect.mechanics.arrays import Floats
+from deflect.mechanics.arrays import Flags, Floats
 
 # Tangential give of the two bodies at a patch, as a share of t/2G of each, and stiffness of the joint
 # between them, N/mm3: (low, usual, high).  The joint's is from memory and weak; the give is ours, fixed on
-# a three-dimensional solid reference (die block on a slab, ring force, steady side thrust: 1.52 um a
-# stroke) before any case of the demo scenario was run: the march gives 1.59 with 1.0 and no joint,
-# 1.64 with no give at all, 1.43 at 50 N/mm3.
+# a three-dimensional solid reference (die block on a slab, ring force, steady side thrust) before any case of
+# the demo scenario was run.
 TANGENTIAL_GIVE = (0.25, 1.0, 1.0)
 JOINT_STIFFNESS = (500.0, 1500.0, 5000.0)
 
@@ -35,17 +32,13 @@ _NEWTON_STEPS = 60
 _HALVINGS = 40
 # Residual of the in-plane balance, as a share of the friction that is there.
 _BALANCED = 1e-10
-# Added to the tangent's diagonal, as a share of its trace, so that it stays definite when all slide one way.
+# Added to the tangent's diagonal, as a share of its greatest entry, so that it stays definite when all slide one way.
 _DEFINITE = 1e-9
+# Armijo's share of the slope that a step must gain: J. Nocedal, S. J. Wright, Numerical Optimization, section 3.1.
+_GAIN = 1e-4
 _ROUND_OFF = 4 * np.finfo(float).eps
-# An imbalance that is left above this share of friction: no shift of the die balances the thrust.
-_UNBALANCED = 1e-6
-# What is told of a die that friction does not hold, mm per stroke: more than any tolerance.
-SLIDES_AWAY = 10.0
-# Strokes after which an unsteady march is given up and said to be unsteady.
-_MOST_STROKES = 24
-# Two successive shifts per stroke that agree so far are steady (share, and mm).
-_STEADY_SHARE, _STEADY_SHIFT = 1e-3, 1e-8
+_TINY = 1e-300
+_MICRON = 1e-3  # mm
 
 
 def tangential_stiffness(halves_over_shear_modulus: Floats, give: float, joint: float) -> Floats:
@@ -57,35 +50,80 @@ def tangential_stiffness(halves_over_shear_modulus: Floats, give: float, joint: 
 
 
 @dataclass(frozen=True, eq=False)
+class Grips:
+    """What holds the die sideways besides friction: springs that bite once their play is used, h of them.
+
+    near (h, n): weights of the patches whose bending each feels; places (h, 2) mm; along (h, 2, 2): projector onto the
+    way in which it holds; offset (h, 2): where its free middle lies, mm; play (h,) mm; stiffness (h,) N/mm;
+    closed_only (h,): it acts while force is on the die only (guides of the two halves).
+    """
+
+    near: Floats
+    places: Floats
+    along: Floats
+    offset: Floats
+    play: Floats
+    stiffness: Floats
+    closed_only: Flags
+
+
+@dataclass(frozen=True, eq=False)
 class Stance:
     """The contact at one moment of the stroke.
 
-    normal (n,) N; breathing (n, 2) mm: how far bending alone moves the die's underside over the
-    bolster's top at each patch; thrust (3,): force along x, along y (N) and moment (N mm) on the die.
+    normal (n,) N; breathing (n, 2) mm: how far bending, without friction's part, moves the die's underside over the
+    bolster's top at each patch; thrust (3,): force along x, along y (N) and moment (N mm) on the die;
+    closed: force is on the die.
     """
 
     normal: Floats
     breathing: Floats
     thrust: Floats
+    closed: bool = True
 
 
 @dataclass(frozen=True, eq=False)
 class Footing:
     """What stays the same through the stroke: patch places (n, 2) mm, friction coefficient,
-    tangential stiffness (n,) N/mm."""
+    tangential stiffness (n,) N/mm, what friction bends, and what grips the die besides.
+
+    bends (2 n, m) mm/sqrt(N mm): one column a mode (x and y of each patch in turn), each mode storing half the
+    square of its amount; None: nothing bends.
+    """
 
     places: Floats
     friction: float
     stiffness: Floats
+    bends: Floats | None = None
+    grips: Grips | None = None
 
     @cached_property
-    def lever(self) -> tuple[Floats, Floats]:
-        """Motion of the patches (2 n, 3) under shift and turn, the turn scaled to a length; and that scale (3,)."""
-        x, y = self.places.T
-        arm = max(float(np.hypot(x, y).max(initial=1.0)), 1.0)
-        one, none = np.ones_like(x), np.zeros_like(x)
-        motion = np.stack([np.column_stack([one, none, -y / arm]), np.column_stack([none, one, x / arm])], axis=1)
-        return motion.reshape(-1, 3), np.array([1.0, 1.0, 1.0 / arm])
+    def scale(self) -> Floats:
+        """Units of the unknown shift (3,): 1 mm, 1 mm, and the turn that moves the farthest patch by 1 mm."""
+        arm = max(float(np.hypot(*self.places.T).max(initial=1.0)), 1.0)
+        return np.array([1.0, 1.0, 1.0 / arm])
+
+    @cached_property
+    def motion(self) -> Floats:
+        """Motion of the patches (2 n, 3 + m) under the scaled shift and turn, and under the modes."""
+        bends = np.zeros((2 * len(self.places), 0)) if self.bends is None else self.bends
+        return np.hstack([_levers(self.places) * self.scale, bends])
+
+    @cached_property
+    def grip_motion(self) -> Floats:
+        """Motion at the grips (2 h, 3 + m) under the same."""
+        if self.grips is None:
+            return np.zeros((0, self.motion.shape[1]))
+        bends = self.motion[:, 3:]
+        n, m = len(self.places), bends.shape[1]
+        felt = np.einsum("hn,nkm->hkm", self.grips.near, bends.reshape(n, 2, m)).reshape(-1, m)
+        return np.hstack([_levers(self.grips.places) * self.scale, felt])
+
+
+def _levers(places: Floats) -> Floats:
+    x, y = places.T
+    one, none = np.ones_like(x), np.zeros_like(x)
+    return np.stack([np.column_stack([one, none, -y]), np.column_stack([none, one, x])], axis=1).reshape(-1, 3)
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,107 +135,145 @@ class SlipState:
 
 
 @dataclass(frozen=True, eq=False)
-class Creep:
-    """Outcome of a march.
+class Step:
+    """Outcome of one step: the new state; friction (n, 2) and grip (h, 2) forces on the die, N; bent (m,): amounts of
+    the modes; residual: in-plane imbalance that is left, as a share of friction and thrust."""
 
-    shift: net (x, y, angle) per stroke once steady; path (strokes + 1, 3): where the die was after
-    each stroke; steady: whether the shift per stroke settled; breathing_slip: greatest sliding of a
-    patch within the last stroke, mm; residual: worst in-plane imbalance, as a share of friction; slides:
-    friction cannot hold the thrust, so that no shift balances it and ``shift`` is SLIDES_AWAY along the thrust.
-    """
-
-    shift: Floats
-    path: Floats
-    steady: bool
-    strokes: int
-    breathing_slip: float
+    state: SlipState
+    friction: Floats
+    grip: Floats
+    bent: Floats
     residual: float
-    slides: bool = False
 
 
-def march(footing: Footing, stroke: Sequence[Stance], strokes: int = _MOST_STROKES) -> Creep:
-    """Repeat a closed stroke until the shift per stroke is steady.
+@dataclass(frozen=True, eq=False)
+class _Energy:
+    """The energy of a step over v = (scaled shift and turn, amounts of the modes)."""
 
-    ``stroke`` begins and ends at rest: stances down to the full force and back.
-    """
-    state = SlipState(np.zeros(3), stroke[0].breathing)
-    path = [state.shift]
-    before = np.full(3, np.inf)
-    arm = float(np.abs(footing.places).max(initial=1.0))
-    weigh = np.array([1.0, 1.0, arm])
-    worst = slip = 0.0
-    for done in range(1, strokes + 1):
-        start = state
-        slip = 0.0
-        for stance in stroke[1:]:
-            state, residual = step(footing, state, stance)
-            if residual > _UNBALANCED:
-                away = stance.thrust * [1.0, 1.0, 0.0]
-                away = away * (SLIDES_AWAY / max(float(np.hypot(*away[:2])), 1e-300))
-                return Creep(away, np.array([path[-1], path[-1] + away]), False, done, SLIDES_AWAY, residual, True)
-            worst = max(worst, residual)
-            slip = max(slip, float(np.hypot(*(state.slid - start.slid).T).max(initial=0.0)))
-        path.append(state.shift)
-        shift = state.shift - start.shift
-        change = float(np.abs((shift - before) * weigh).max())
-        if change < max(_STEADY_SHIFT, _STEADY_SHARE * float(np.abs(shift * weigh).max())):
-            return Creep(shift, np.array(path), True, done, slip, worst)
-        before = shift
-    return Creep(before, np.array(path), False, strokes, slip, worst)
+    footing: Footing
+    stance: Stance
+    origin: Floats  # (2 n,) stretch of the patches at v = 0
+    grip_origin: Floats  # (2 h,)
+    thrust: Floats  # (3 + m,)
+    limit: Floats  # (n,)
 
+    @staticmethod
+    def of(footing: Footing, state: SlipState, stance: Stance) -> _Energy:
+        thrust = np.zeros(footing.motion.shape[1])
+        thrust[:3] = stance.thrust * footing.scale
+        grips = footing.grips
+        return _Energy(
+            footing,
+            stance,
+            (stance.breathing - state.slid).ravel(),
+            np.zeros(0) if grips is None else (grips.near @ stance.breathing - grips.offset).ravel(),
+            thrust,
+            footing.friction * stance.normal,
+        )
 
-def step(footing: Footing, state: SlipState, stance: Stance) -> tuple[SlipState, float]:
-    """The next state of the contact, and the in-plane imbalance that is left as a share of friction."""
-    stiffness, limit = footing.stiffness, footing.friction * stance.normal
-    lever, scale = footing.lever
-    origin = (stance.breathing - state.slid).ravel()
-    thrust = stance.thrust * scale
-    size = max(float(limit.sum()), float(np.abs(thrust).max()), 1e-9)
-
-    def energy_of(shift: Floats) -> tuple[float, Floats, Floats]:
-        stretch = (origin + lever @ shift).reshape(-1, 2)
+    def at(self, v: Floats) -> _Point:
+        stiffness, limit = self.footing.stiffness, self.limit
+        stretch = (self.origin + self.footing.motion @ v).reshape(-1, 2)
         length = np.hypot(stretch[:, 0], stretch[:, 1])
         elastic = stiffness * length
-        sprung = limit / np.maximum(2 * stiffness, 1e-300)
-        store = np.where(elastic > limit, limit * (length - sprung), 0.5 * elastic * length)
-        return float(store.sum() - thrust @ shift), stretch, length
+        sprung = limit / np.maximum(2 * stiffness, _TINY)
+        store = float(np.where(elastic > limit, limit * (length - sprung), 0.5 * elastic * length).sum())
+        secant = np.minimum(stiffness, limit / np.maximum(length, _TINY))
+        gradient = (secant[:, None] * stretch).ravel() @ self.footing.motion
+        pulled, pull = np.zeros((0, 2)), np.zeros(0)
+        if self.footing.grips is not None:
+            grips = self.footing.grips
+            away = (self.grip_origin + self.footing.grip_motion @ v).reshape(-1, 2)
+            pulled = np.einsum("hij,hj->hi", grips.along, away)
+            reach = np.hypot(pulled[:, 0], pulled[:, 1])
+            acts = grips.stiffness * (self.stance.closed | ~grips.closed_only)
+            over = np.maximum(reach - grips.play, 0.0)
+            store += float((0.5 * acts * over**2).sum())
+            pull = acts * over / np.maximum(reach, _TINY)
+            gradient = gradient + (pull[:, None] * pulled).ravel() @ self.footing.grip_motion
+        energy = store + 0.5 * float(v[3:] @ v[3:]) - float(self.thrust @ v)
+        gradient[3:] += v[3:]
+        return _Point(v, energy, gradient - self.thrust, stretch, length, secant, pulled, pull)
 
-    def slopes_of(stretch: Floats, length: Floats) -> tuple[Floats, Floats, Floats, float]:
-        safe = np.maximum(length, 1e-300)
-        secant = np.minimum(stiffness, limit / safe)
-        gradient = (secant[:, None] * stretch).ravel() @ lever - thrust
-        return safe, secant, gradient, float(np.abs(gradient).max()) / size
-
-    shift = state.shift / scale
-    energy, stretch, length = energy_of(shift)
-    residual = np.inf
-    for _ in range(_NEWTON_STEPS):
-        safe, secant, gradient, residual = slopes_of(stretch, length)
-        if residual < _BALANCED:
-            break
+    def tangent(self, point: _Point) -> Floats:
+        """Second derivative of the energy (3 + m, 3 + m)."""
+        motion = self.footing.motion
+        n, unknowns = len(point.length), motion.shape[1]
+        sliding = self.footing.stiffness * point.length > self.limit
         # A sliding patch resists only across its sliding, which its secant along it takes back.
-        along = np.where(stiffness * length > limit, secant, 0.0)
-        radial = np.einsum("nk,nki->ni", stretch / safe[:, None], lever.reshape(-1, 2, 3))
-        hessian = lever.T @ (np.repeat(secant, 2)[:, None] * lever) - radial.T @ (along[:, None] * radial)
-        hessian += _DEFINITE * max(float(np.trace(hessian)), 1e-12) * np.eye(3)
-        move = -np.linalg.solve(hessian, gradient)
-        slope = float(gradient @ move)
-        if -slope <= _ROUND_OFF * max(abs(energy), 1e-300):
+        along = np.where(sliding, point.secant, 0.0)
+        blocks = motion.reshape(n, 2, unknowns)
+        radial = np.einsum("nk,nki->ni", point.stretch / np.maximum(point.length, _TINY)[:, None], blocks)
+        tangent = motion.T @ (np.repeat(point.secant, 2)[:, None] * motion)
+        tangent -= radial.T @ (along[:, None] * radial)
+        tangent[3:, 3:] += np.eye(unknowns - 3)
+        grips = self.footing.grips
+        if grips is not None:
+            h = len(grips.play)
+            reach = np.maximum(np.hypot(point.pulled[:, 0], point.pulled[:, 1]), _TINY)
+            felt = np.einsum("hij,hjk->hik", grips.along, self.footing.grip_motion.reshape(h, 2, unknowns))
+            straight = np.einsum("hi,hik->hk", point.pulled / reach[:, None], felt)
+            acts = np.where(point.pull > 0, grips.stiffness, 0.0)
+            tangent += np.einsum("h,hik,hil->kl", point.pull, felt, felt)
+            tangent += straight.T @ ((acts - point.pull)[:, None] * straight)
+        return tangent
+
+
+@dataclass(frozen=True, eq=False)
+class _Point:
+    """The energy, its slope, and the patches and grips at one trial."""
+
+    v: Floats
+    energy: float
+    gradient: Floats
+    stretch: Floats
+    length: Floats
+    secant: Floats
+    pulled: Floats
+    pull: Floats
+
+
+def step(footing: Footing, state: SlipState, stance: Stance, bent: Floats | None = None) -> Step:
+    """The next state of the contact.  bent (m,): amounts of the modes to start from."""
+    energy = _Energy.of(footing, state, stance)
+    modes = footing.motion.shape[1] - 3
+    start = np.zeros(modes) if bent is None or bent.size != modes else bent
+    point = energy.at(np.concatenate([state.shift / footing.scale, start]))
+    size = max(float(energy.limit.sum()), float(np.abs(energy.thrust).max()), 1e-9)
+    for _ in range(_NEWTON_STEPS):
+        if _residual(point, size) < _BALANCED:
+            break
+        tangent = energy.tangent(point)
+        tangent[np.diag_indices(len(tangent))] += _DEFINITE * float(tangent.max())
+        move = -cho_solve(cho_factor(tangent, check_finite=False), point.gradient, check_finite=False)
+        slope = float(point.gradient @ move)
+        if -slope <= _ROUND_OFF * max(abs(point.energy), _TINY):
             # The energy cannot resolve a further step: go on only while the balance gets better.
-            trial, stretch_t, length_t = energy_of(shift + move)
-            if slopes_of(stretch_t, length_t)[-1] >= residual:
+            trial = energy.at(point.v + move)
+            if _residual(trial, size) >= _residual(point, size):
                 break
-            shift, energy, stretch, length = shift + move, trial, stretch_t, length_t
+            point = trial
             continue
         factor = 1.0
         for _ in range(_HALVINGS):
-            trial, stretch_t, length_t = energy_of(shift + factor * move)
-            if trial <= energy + 1e-4 * factor * slope:
+            trial = energy.at(point.v + factor * move)
+            if trial.energy <= point.energy + _GAIN * factor * slope:
                 break
             factor *= 0.5
         else:
             break
-        shift, energy, stretch, length = shift + factor * move, trial, stretch_t, length_t
-    safe = np.maximum(length, 1e-300)
-    held = np.minimum(1.0, limit / np.maximum(stiffness * safe, 1e-300))
-    return SlipState(shift * scale, state.slid + stretch * (1.0 - held)[:, None]), residual
+        point = trial
+    held = np.minimum(1.0, energy.limit / np.maximum(footing.stiffness * point.length, _TINY))
+    return Step(
+        SlipState(point.v[:3] * footing.scale, state.slid + point.stretch * (1.0 - held)[:, None]),
+        -point.secant[:, None] * point.stretch,
+        -point.pull[:, None] * point.pulled,
+        point.v[3:],
+        _residual(point, size),
+    )
+
+
+def _residual(point: _Point, size: float) -> float:
+    """In-plane imbalance as a share of what acts; that of the modes against friction's work over a micrometre."""
+    modes = float(np.abs(point.gradient[3:]).max(initial=0.0)) / np.sqrt(size * _MICRON)
+    return float(max(np.abs(point.gradient[:3]).max() / size, modes))

@@ -181,7 +181,7 @@ def read_face(standing: Standing, state: State) -> Face:
     contact_pressure[standing.bears] = state.contact_force / base.patches.area[standing.bears]
     movement = base.plate.at(base.patches.centre).surface @ state.base_motion
     movement = movement - squeeze * (
-        FACE_GIVE * state.share * standing.face_pressure + FAR_FACE_GIVE * contact_pressure
+        FACE_GIVE * state.loads.face_pressure + FAR_FACE_GIVE * contact_pressure
     )
     in_face = _within(face_area(standing.case), base.patches.centre)
     read = base.plate.at(base.patches.centre)
@@ -349,7 +349,7 @@ def _evidence(standing: Standing, state: State) -> Evidence:
     """Balance of both bodies, from the forces that were found and the loads that were put on."""
     case = standing.case
     clamps = sum(c.force for c in case.die.placing.clamps)
-    on_die = case.die.lower.mass * GRAVITY + clamps + state.share * case.base_force
+    on_die = case.die.lower.mass * GRAVITY + clamps + case.base_force
     up = float(state.contact_force.sum())
     force_balance = abs(up - on_die) / max(on_die, 1e-9)
     return Evidence(

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Flags, Floats, Sparse
+from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
 from deflect.mechanics.body import (
     ELEMENT_SIZE,
     GRAVITY,
@@ -29,6 +30,7 @@ from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_point
 from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
+from deflect.model.force import Pattern
 from deflect.model.material import Material
 from deflect.model.press import Bed, Bolster
 from deflect.model.values import Rectangle
@@ -85,6 +87,36 @@ class Loads:
 
 
 @dataclass(frozen=True, eq=False)
+class Response:
+    """What loads do before contact: displacements of table (N_t,) and base (N_d,), port movements (n,), resultant
+    (6,), and the pressure (patches,) on the base's top, MPa.  Responses add up and scale."""
+
+    table: Floats
+    base: Floats
+    ports: Floats
+    resultant: Floats
+    face_pressure: Floats
+
+    def __add__(self, other: Response) -> Response:
+        return Response(
+            self.table + other.table,
+            self.base + other.base,
+            self.ports + other.ports,
+            self.resultant + other.resultant,
+            self.face_pressure + other.face_pressure,
+        )
+
+    def __mul__(self, factor: float) -> Response:
+        return Response(
+            factor * self.table,
+            factor * self.base,
+            factor * self.ports,
+            factor * self.resultant,
+            factor * self.face_pressure,
+        )
+
+
+@dataclass(frozen=True, eq=False)
 class Standing:
     """One die on one table: ports coupled, loads laid out, nothing solved yet.
 
@@ -105,9 +137,11 @@ class Standing:
     initial_gap: Floats  # (n_c,)
     contact_area: Floats  # (n_c,) mm2 that bears
     contact_squeeze: Floats  # (n_c,) mm/MPa of both bodies together
-    constant: _Response
-    working: _Response
-    face_pressure: Floats  # (patches,) MPa on the base's top under the whole table force
+    signed_rows: Sparse  # (n, N_t) the ports on the table, with their signs
+    base_rows: Sparse  # (n_c, N_d)
+    constant: Response
+    working: Response  # under the whole table force
+    returning: Response  # under what of it still acts as the slide begins to rise
 
     @property
     def contacts(self) -> int:
@@ -117,56 +151,100 @@ class Standing:
     def lands(self) -> int:
         return self.table.land.area.size
 
+    def loads(self, share: float, back: float = 0.0) -> Response:
+        """Weight and clamps, ``share`` of the working forces and ``back`` of those that act on the return."""
+        total = self.constant + self.working * share
+        return total + self.returning * back if back else total
+
+    def response(self, loads: Loads) -> Response:
+        """What further loads on the bodies do before contact."""
+        return respond(self.table, self.base, self.signed_rows, self.base_rows, loads)
+
+    def coupled(self, assumptions: Assumptions) -> Coupled:
+        """The ports with the layers that depend on assumptions; the last ones are kept."""
+        kept = self._kept.get(assumptions)
+        if kept is None:
+            self._kept.clear()
+            kept = self._kept[assumptions] = couple(self, assumptions)
+        return kept
+
+    @cached_property
+    def _kept(self) -> dict[Assumptions, Coupled]:
+        return {}
+
     def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
         """Contact under weight and clamps and ``share`` of the table force."""
-        hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
-        land = land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-        give = land_compliance(self.case.press.bolster, np.inf, assumptions.land_give)
-        layer = np.concatenate(
-            [
-                assumptions.contact_give * self.contact_squeeze / self.contact_area,
-                land / self.table.land.area,
-                [1.0 / h.stiffness for h in hold_downs],
-                [1.0 / p.stiffness + give / p.head**2 for p in posts],
-            ]
+        return self.solve_under(self.loads(share), assumptions, start)
+
+    def solve_under(self, loads: Response, assumptions: Assumptions, start: Flags | None = None) -> State:
+        """Contact under ``loads``."""
+        system = self.coupled(assumptions)
+        index = system.index
+        solved = solve_contact(
+            system.compliance,
+            self.modes[index],
+            (system.gap + loads.ports)[index],
+            -loads.resultant,
+            system.bilateral,
+            None if start is None else start[index],
         )
-        holds = [-h.preload / h.stiffness for h in hold_downs]
-        gap = np.concatenate([self.initial_gap, np.zeros(self.lands), holds, [p.gap for p in posts]])
-        gap = gap + self.constant.ports + share * self.working.ports
-        resultant = -(self.constant.resultant + share * self.working.resultant)
-        taking_part = np.ones(gap.size, dtype=bool)
-        if not assumptions.hold_downs:
-            first = self.contacts + self.lands
-            taking_part[first : first + len(hold_downs)] = False
-        index = np.flatnonzero(taking_part)
-        compliance = self.compliance.copy() if taking_part.all() else self.compliance[np.ix_(index, index)]
-        compliance[np.diag_indices(index.size)] += layer[index]
-        begin = None if start is None else start[index]
-        bilateral = np.zeros(gap.size, dtype=bool)
-        bilateral[self.contacts : self.contacts + self.lands] = assumptions.land_pulls
-        solved = solve_contact(compliance, self.modes[index], gap[index], resultant, bilateral[index], begin)
-        return State(self, share, assumptions, taking_part, solved)
+        return State(self, loads, assumptions, system.taking_part, solved)
 
 
 @dataclass(frozen=True, eq=False)
-class _Response:
-    """What one group of loads does before contact: displacements, port movements, resultant (6,)."""
+class Coupled:
+    """The contact problem's constant part: which ports take part (n,), their index (k,), compliance (k, k) mm/N
+    with every layer, gap (n,) mm before any load, and which of them may pull (k,)."""
 
-    table: Floats
-    base: Floats
-    ports: Floats
-    resultant: Floats
+    taking_part: Flags
+    index: Integers
+    compliance: Floats
+    gap: Floats
+    bilateral: Flags
+
+
+def couple(standing: Standing, assumptions: Assumptions) -> Coupled:
+    """Put the layers of contact, land, hold-downs and posts between the bodies."""
+    press = standing.case.press
+    hold_downs, posts = press.bed.hold_downs, press.bed.posts
+    land = land_compliance(press.bolster, assumptions.bed_stiffness, assumptions.land_give)
+    give = land_compliance(press.bolster, np.inf, assumptions.land_give)
+    layer = np.concatenate(
+        [
+            assumptions.contact_give * standing.contact_squeeze / standing.contact_area,
+            land / standing.table.land.area,
+            [1.0 / h.stiffness for h in hold_downs],
+            [1.0 / p.stiffness + give / p.head**2 for p in posts],
+        ]
+    )
+    holds = [-h.preload / h.stiffness for h in hold_downs]
+    gap = np.concatenate([standing.initial_gap, np.zeros(standing.lands), holds, [p.gap for p in posts]])
+    taking_part = np.ones(gap.size, dtype=bool)
+    first = standing.contacts + standing.lands
+    if not assumptions.hold_downs:
+        taking_part[first : first + len(hold_downs)] = False
+    bilateral = np.zeros(gap.size, dtype=bool)
+    bilateral[standing.contacts : first] = assumptions.land_pulls
+    index = np.flatnonzero(taking_part)
+    compliance = standing.compliance.copy() if taking_part.all() else standing.compliance[np.ix_(index, index)]
+    compliance[np.diag_indices(index.size)] += layer[index]
+    return Coupled(taking_part, index, compliance, gap, bilateral[index])
 
 
 @dataclass(frozen=True, eq=False)
 class State:
-    """One solved state: forces, gaps and displacements of both bodies."""
+    """One solved state: forces, gaps and displacements of both bodies under ``loads``."""
 
     standing: Standing
-    share: float
+    loads: Response
     assumptions: Assumptions
     taking_part: Flags
     solved: ContactSolution
+
+    @property
+    def force(self) -> Floats:
+        """Forces at all ports (n,), N; none where one does not take part."""
+        return self._spread(self.solved.force)
 
     def _spread(self, values: Floats) -> Floats:
         full = np.zeros(self.taking_part.size)
@@ -199,15 +277,14 @@ class State:
     def table_motion(self) -> Floats:
         """Unknowns of the table's plate (N_t,)."""
         s = self.standing
-        force = self._spread(self.solved.force)
-        elastic = s.table_answer @ force + s.constant.table + self.share * s.working.table
+        elastic = s.table_answer @ self.force + self.loads.table
         return elastic + s.table.plate.rigid @ self.solved.rigid[:3]
 
     @property
     def base_motion(self) -> Floats:
         """Unknowns of the base's plate (N_d,)."""
         s = self.standing
-        elastic = s.base_answer @ self.contact_force + s.constant.base + self.share * s.working.base
+        elastic = s.base_answer @ self.contact_force + self.loads.base
         return elastic + s.base.plate.rigid @ self.solved.rigid[3:]
 
 
@@ -307,18 +384,16 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     modes[:, :3] = foot.signed_rows @ table.plate.rigid
     modes[:n_c, 3:] = base_rows @ base.plate.rigid
 
-    def response(loads: Loads) -> _Response:
-        table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
-        ports = foot.signed_rows @ table_motion
-        ports[:n_c] += base_rows @ base_motion
-        resultant = np.concatenate([table.plate.rigid.T @ loads.table, base.plate.rigid.T @ loads.base])
-        return _Response(table_motion, base_motion, ports, resultant)
+    def under(patterns: Sequence[Pattern]) -> Response:
+        forces = pattern_forces(patterns, case.base_force)
+        pressure = mean_pressure(base, forces)
+        response = respond(table, base, foot.signed_rows, base_rows, working_loads(case, table, base, forces))
+        # Pressure on the base's top lifts its underside a little against the mean deflection.
+        response.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
+        return replace(response, face_pressure=pressure)
 
-    forces = pattern_forces(die.patterns, case.base_force)
-    pressure = mean_pressure(base, forces)
-    working = response(working_loads(case, table, base, forces))
-    # Pressure on the base's top lifts its underside a little against the mean deflection.
-    working.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
+    working = under(die.patterns)
+    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in die.patterns)
     return Standing(
         case=case,
         table=table,
@@ -333,10 +408,21 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
         initial_gap=initial_gap(case, base, foot.on_table, foot.average)[pick],
         contact_area=foot.area,
         contact_squeeze=foot.squeeze + base.plate.sections[0].squeeze,
-        constant=response(constant_loads(case, table, base)),
+        signed_rows=foot.signed_rows,
+        base_rows=base_rows,
+        constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)),
         working=working,
-        face_pressure=pressure,
+        returning=under(left) if case.die.changes_on_return else working,
     )
+
+
+def respond(table: Table, base: Base, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
+    """What loads on the two bodies do to their ports before contact; none of it presses on the base's top."""
+    table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
+    ports = signed_rows @ table_motion
+    ports[: base_rows.shape[0]] += base_rows @ base_motion
+    resultant = np.concatenate([table.plate.rigid.T @ loads.table, base.plate.rigid.T @ loads.base])
+    return Response(table_motion, base_motion, ports, resultant, np.zeros(base.patches.area.size))
 
 
 def _respond_to(body: Table | Base, load: Floats) -> Floats:

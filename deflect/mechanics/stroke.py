@@ -1,4 +1,4 @@
-"""A press stroke: force up and down, and what it does to the die on the table."""
+"""A press stroke: force up and down, the contact solved on the way, and what it does to the die on the table."""
 
 from __future__ import annotations
 
@@ -10,120 +10,241 @@ import numpy as np
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
-from deflect.mechanics.friction import Creep, Footing, Stance, march, tangential_stiffness
-from deflect.mechanics.standing import Assumptions, Standing, State, to_table
+from deflect.mechanics.drag import Drag
+from deflect.mechanics.friction import Footing, Grips, Stance, tangential_stiffness
+from deflect.mechanics.holders import InPlaneHolder
+from deflect.mechanics.march import MOST_STROKES, Creep, march
+from deflect.mechanics.standing import Assumptions, Standing, State
+from deflect.mechanics.thrust import Drives, Leanings, side_thrust
+from deflect.model.case import Case
 
 # Contact is solved at this many shares of the force between none and all, geometrically spaced in
 # force and weight together, since the die slides most while little force holds it.
 _SOLVED = 7
-# Steps of the march between two solved shares; the stances between are interpolated.
-_BETWEEN = 3
+# Steps of the march between two solved moments; the stances between are interpolated.
+BETWEEN = 3
 # First share of the force, as a share of the die's own weight against it.
 _FIRST = 0.25
+# Patches that are nearest to a point but for so much, mm, count as equally near.
+_AS_NEAR = 1e-6
 
 
-@dataclass(frozen=True)
-class Drives:
-    """What drives the die sideways and what holds it.
+@dataclass(frozen=True, eq=False)
+class Moment:
+    """The contact at one moment of the stroke.
 
-    friction: coefficient; slope: table out of level, rad; side_thrust: share of the base's force;
-    direction: rad from +x (bolster axes); tangential_give, joint: see friction.py.
+    working, returning: force on the die, N; held: what presses it down, weight and clamps included, N;
+    friction (n, 2): that acted on the die when the contact was solved, N; breathing (n, 2) mm by all that acted.
     """
 
-    friction: float
-    slope: float
-    side_thrust: float
-    direction: float
-    tangential_give: float
-    joint: float
+    state: State
+    working: float
+    returning: float
+    held: float
+    friction: Floats
+    breathing: Floats
 
 
 @dataclass(frozen=True, eq=False)
 class Course:
-    """The contact at the solved shares of the force: shares (k,), normal (k, n) N, breathing (k, n, 2) mm,
-    places (n, 2) in bolster axes about the die's centre, mm."""
+    """The moments of a stroke at which the contact is solved: from rest to the full force (``bottom``) and back.
 
-    standing: Standing
-    share: Floats
-    normal: Floats
-    breathing: Floats
-    places: Floats
+    bends (2 n, m): what friction bends, see friction.py, with the contacts of the full force: of those at other
+    moments the creep feels less than a hundredth (ours).
+    """
+
+    drag: Drag
+    moments: tuple[Moment, ...]
+    bottom: int
+    bends: Floats
+
+    @property
+    def rest(self) -> State:
+        return self.moments[0].state
+
+    @property
+    def full(self) -> State:
+        return self.moments[self.bottom].state
 
 
-def shares_of_force(standing: Standing) -> Floats:
-    """Shares of the working force at which the contact is solved (k,), from rest to full."""
+@dataclass(frozen=True)
+class _Share:
+    """A moment of the stroke: share of the working forces, and of those that act on the return."""
+
+    working: float
+    returning: float = 0.0
+
+
+def path_of(standing: Standing) -> tuple[list[_Share], int]:
+    """Moments from rest to the full force and back to rest, and where among them the full force is."""
     weight, force = standing.case.die.lower.mass * GRAVITY, max(standing.case.base_force, 1e-9)
     first = min(0.2, max(1e-3, _FIRST * weight / force))
-    return np.concatenate([[0.0], np.geomspace(first, 1.0, _SOLVED)])
+    rising = [0.0, *np.geomspace(first, 1.0, _SOLVED).tolist()]
+    down = [_Share(share) for share in rising]
+    if not standing.case.die.changes_on_return:
+        return [*down, *down[-2::-1]], len(down) - 1
+    left = share_left(standing.case)
+    release = [_Share(share, 1.0 - share) for share in (0.5, 0.0)]
+    first = min(0.2, first / max(left, first))
+    falling = [0.0, *np.geomspace(first, 1.0, _SOLVED).tolist()]
+    return [*down, *release, *(_Share(0.0, share) for share in falling[-2::-1])], len(down) - 1
 
 
-def solve_course(standing: Standing, assumptions: Assumptions) -> tuple[list[State], Course]:
-    """Solve the contact from rest to full force; frictionless contact retraces on the way back."""
-    states: list[State] = []
-    for share in shares_of_force(standing):
-        states.append(standing.solve(float(share), assumptions, states[-1].closed if states else None))
-    return states, course_of(states)
+def share_left(case: Case) -> float:
+    """Share of the working force that still acts as the slide begins to rise."""
+    return sum(p.share * p.on_return for p in case.die.patterns)
 
 
-def course_of(states: Sequence[State]) -> Course:
-    """Normal forces and breathing at the solved states."""
-    standing = states[0].standing
-    pick = np.flatnonzero(standing.bears)
-    inside = standing.base.patches.centre[pick]
-    placing = standing.case.die.placing
-    c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-    turn = np.array([[c, s], [-s, c]])
-    read = standing.base.plate.at(inside)
-    below = standing.table.plate.section_at(to_table(placing, inside), lambda s: s.to_top)[:, None]
-    above = standing.base.plate.sections[0].to_underside
-    breathing = []
-    for state in states:
-        table_motion, base_motion = state.table_motion, state.base_motion
-        of_table = np.column_stack([row @ table_motion for row in standing.table_rotation])
-        of_base = np.column_stack([read.rotation_x @ base_motion, read.rotation_y @ base_motion]) @ turn
-        breathing.append(below * of_table + above * of_base)
-    return Course(
-        standing,
-        np.array([s.share for s in states]),
-        np.array([s.contact_force for s in states]),
-        np.array(breathing),
-        inside @ turn,
-    )
+def resting_force(case: Case) -> float:
+    """What presses the die on the table between strokes, N: the lower half's weight and its clamps."""
+    return case.die.lower.mass * GRAVITY + sum(clamp.force for clamp in case.die.placing.clamps)
 
 
-def creep(course: Course, drives: Drives) -> Creep:
-    """March the stroke until the shift per stroke is steady."""
-    case = course.standing.case
-    weight = case.die.lower.mass * GRAVITY + sum(c.force for c in case.die.placing.clamps)
-    gravity = case.die.lower.mass * GRAVITY
-    bolster, base = case.press.bolster, case.die.base
+def solve_course(
+    standing: Standing,
+    assumptions: Assumptions,
+    drag: Drag | None = None,
+    friction: Sequence[Floats] | None = None,
+    before: Course | None = None,
+) -> Course:
+    """Solve the contact from rest to full force and back.
+
+    friction: at each moment (n, 2) on the die, N; without it the contact retraces its way where the forces do.
+    before: a course of the same stroke, whose contacts are a first guess.
+    """
+    drag = drag or Drag.of(standing)
+    path, bottom = path_of(standing)
+    none = np.zeros((standing.contacts, 2))
+    moments: list[Moment] = []
+    mirrored = friction is None and not standing.case.die.changes_on_return
+    for k, share in enumerate(path):
+        if mirrored and k > bottom:
+            moments.append(moments[2 * bottom - k])
+            continue
+        loads = standing.loads(share.working, share.returning)
+        if friction is not None:
+            loads = loads + drag.couples(friction[k])
+        guess = before.moments[k] if before is not None else moments[-1] if moments else None
+        state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed)
+        working, returning = (s * standing.case.base_force for s in (share.working, share.returning))
+        returning *= share_left(standing.case)
+        held = working + returning + resting_force(standing.case)
+        acted = none if friction is None else friction[k]
+        moments.append(Moment(state, working, returning, held, acted, drag.breathing(state)))
+    return Course(drag, tuple(moments), bottom, drag.bends(moments[bottom].state))
+
+
+def footing_of(course: Course, drives: Drives, holders: Sequence[InPlaneHolder] = ()) -> Footing:
+    """Patches and straps of clamps by their friction, and what else grips the die."""
+    standing, places = course.drag.standing, course.drag.places
+    bolster, base = standing.case.press.bolster, standing.case.die.base
     halves = np.full(
-        len(course.places),
+        standing.contacts,
         bolster.thickness / (2 * bolster.material.shear_modulus) + base.thickness / (2 * base.material.shear_modulus),
     )
-    stiffness = tangential_stiffness(halves, drives.tangential_give, drives.joint) * course.standing.contact_area
-    footing = Footing(course.places, drives.friction, stiffness)
-    heading = np.array([np.cos(drives.direction), np.sin(drives.direction), 0.0])
-    held = course.share * case.base_force + weight
-    down = [
-        Stance(
-            _between(held, course.normal, level),
-            _between(held, course.breathing, level),
-            heading * (drives.slope * (level - weight + gravity) + drives.side_thrust * (level - weight)),
+    stiffness = tangential_stiffness(halves, drives.tangential_give, drives.joint) * standing.contact_area
+    straps, gripping = straps_of(holders), grips_of(holders)
+    at = np.array([h.place for h in straps]).reshape(-1, 2)
+    near = nearness(at, places)
+    bends = course.bends.reshape(*places.shape, -1)
+    bends = np.concatenate([bends, np.einsum("hn,nkm->hkm", near, bends)])
+    grips = None
+    if gripping:
+        where = np.array([h.place for h in gripping])
+        alike = np.hstack([nearness(where, places), np.zeros((len(gripping), len(straps)))])
+        grips = Grips(
+            near=alike,
+            places=where,
+            along=np.array([_projector(h) for h in gripping]),
+            offset=np.array([h.offset for h in gripping]),
+            play=np.array([h.play for h in gripping]),
+            stiffness=np.array([h.stiffness for h in gripping]),
+            closed_only=np.array([h.bears_on != "bolster" for h in gripping]),
         )
-        for level in _levels(held)
+    return Footing(
+        np.vstack([places, at]),
+        drives.friction,
+        np.concatenate([stiffness, [h.stiffness for h in straps]]),
+        bends.reshape(2 * len(bends), -1),
+        grips,
+    )
+
+
+def straps_of(holders: Sequence[InPlaneHolder]) -> list[InPlaneHolder]:
+    """Holders that slip at a limit: clamps, whose strap rubs on the flange."""
+    return [h for h in holders if np.isfinite(h.limit)]
+
+
+def grips_of(holders: Sequence[InPlaneHolder]) -> list[InPlaneHolder]:
+    """Holders that never slip: keys, cones, guides."""
+    return [h for h in holders if not np.isfinite(h.limit)]
+
+
+def nearness(points: Floats, places: Floats) -> Floats:
+    """Weights (h, n) of the patches nearest to each point: those that are as near as the nearest share."""
+    away = np.hypot(*(points[:, None] - places[None]).transpose(2, 0, 1))
+    nearest = (away <= away.min(axis=1, keepdims=True) + _AS_NEAR).astype(float)
+    return np.asarray(nearest / nearest.sum(axis=1, keepdims=True))
+
+
+def _projector(holder: InPlaneHolder) -> Floats:
+    """Onto the way in which a holder holds (2, 2)."""
+    return np.eye(2) if holder.direction is None else np.outer(holder.direction, holder.direction)
+
+
+def stances_of(
+    course: Course, drives: Drives, holders: Sequence[InPlaneHolder] = (), between: int = BETWEEN
+) -> list[Stance]:
+    """Every step of a stroke, from rest to the full force and back to rest."""
+    case = course.drag.standing.case
+    weight = case.die.lower.mass * GRAVITY
+    leanings = Leanings.of(case)
+    straps = straps_of(holders)
+    rubbed = np.array([h.limit / case.press.friction.nominal for h in straps])
+    near = nearness(np.array([h.place for h in straps]).reshape(-1, 2), course.drag.places)
+    free = [
+        m.breathing - (course.bends @ (course.bends.T @ m.friction.ravel())).reshape(-1, 2) for m in course.moments
     ]
-    return march(footing, [*down, *down[-2::-1]])
+    stances = []
+    for k, (here, there) in enumerate(itertools.pairwise(course.moments)):
+        steps = _steps(here.held, there.held, between)
+        for t in [*steps, 1.0] if k == len(course.moments) - 2 else steps:
+            normal, breathing, working, returning = (
+                (1 - t) * a + t * b
+                for a, b in (
+                    (here.state.contact_force, there.state.contact_force),
+                    (free[k], free[k + 1]),
+                    (here.working, there.working),
+                    (here.returning, there.returning),
+                )
+            )
+            thrust = side_thrust(drives, leanings, working + returning + weight, working, returning)
+            breathing = np.vstack([breathing, near @ breathing])
+            normal = np.concatenate([normal, rubbed])
+            stances.append(Stance(normal, breathing, thrust, closed=working + returning > 0))
+    return stances
 
 
-def _levels(held: Floats) -> Floats:
-    """Holding force at every step of the march."""
-    parts = [np.geomspace(a, b, _BETWEEN + 1)[:-1] for a, b in itertools.pairwise(held)]
-    return np.append(np.concatenate(parts), held[-1])
+def _steps(held: float, then: float, between: int) -> Floats:
+    """Where between two moments the march steps, geometric in what holds the die down."""
+    if then == held:
+        return np.linspace(0, 1, between + 1)[:-1]
+    return np.asarray((np.geomspace(held, then, between + 1)[:-1] - held) / (then - held))
 
 
-def _between(levels: Floats, values: Floats, level: float) -> Floats:
-    """Linear interpolation of ``values`` (k, ...) along ``levels`` (k,)."""
-    k = int(np.clip(np.searchsorted(levels, level, side="right") - 1, 0, len(levels) - 2))
-    t = (level - levels[k]) / (levels[k + 1] - levels[k])
-    return np.asarray((1 - t) * values[k] + t * values[k + 1])
+def friction_at(course: Course, marched: Creep, between: int = BETWEEN) -> list[Floats]:
+    """Friction on the die at each moment of the course (n, 2), N, in the last stroke of a march."""
+    n = len(course.drag.places)
+    steps = [marched.last[-1], *marched.last]
+    return [steps[k * between].friction[:n] for k in range(len(course.moments))]
+
+
+def creep(
+    course: Course,
+    drives: Drives,
+    holders: Sequence[InPlaneHolder] = (),
+    strokes: int = MOST_STROKES,
+    between: int = BETWEEN,
+) -> Creep:
+    """March the stroke until the shift per stroke is steady."""
+    return march(footing_of(course, drives, holders), stances_of(course, drives, holders, between), strokes)

@@ -221,6 +221,11 @@ class Die:
     blank_holder: BlankHolder | None = None
 
     @property
+    def changes_on_return(self) -> bool:
+        """Whether the force lies otherwise on the way up than on the way down: some of it is gone, some is not."""
+        return len({pattern.on_return for pattern in self.patterns}) > 1
+
+    @property
     def closed_height(self) -> float | None:
         """Height of the closed die without shims, mm; None: not stated."""
         if self.overlap is None:

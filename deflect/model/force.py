@@ -1,4 +1,8 @@
-"""Where the working force acts on the die."""
+"""Where the working force acts on the die.
+
+on_return: share of a pattern's force that still acts as the slide begins to rise: a cut that is through
+pushes no more, a pad or a spring does.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +18,7 @@ class Patch:
     share: float
     area: Rectangle
     name: str = ""
+    on_return: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -24,6 +29,7 @@ class Ring:
     outer: Rectangle
     inner: Rectangle
     name: str = ""
+    on_return: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -33,6 +39,7 @@ class Line:
     share: float
     points: tuple[tuple[float, float], ...]
     name: str = ""
+    on_return: float = 1.0
 
 
 Pattern = Patch | Ring | Line

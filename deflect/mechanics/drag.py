@@ -1,0 +1,131 @@
+"""Friction drags at the two surfaces and so bends both bodies back.
+
+Friction at the die's underside and the bolster's top acts at a distance from
+both neutral planes, hence as couples: they lessen the bending that makes the
+surfaces move over each other.  What friction bends is smooth, so that a few
+modes carry it; local give at each patch is the tangential stiffness of
+``friction.py``.  In-plane stretch of the bodies is left out: with it the slip
+below a die block changes by a few parts in a thousand (ours).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import scipy.sparse as sparse
+
+from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.contact import respond_closed
+from deflect.mechanics.standing import Loads, Response, Standing, State, to_table
+
+# Friction that bends: polynomials over the base up to this degree, along x and along y each.
+_DEGREE = 3
+# Modes that bend next to nothing, as a share of the one that bends most, are kept from blowing up.
+_NOTHING = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Drag:
+    """A standing die's surfaces, n patches that bear, ready to be asked how they move over each other.
+
+    table_rows (2 n, N_t), base_rows (2 n, N_d): x and y of each patch in turn, in bolster axes: breathing by the
+    motions of both bodies, equally what friction on the die loads them with.  places (n, 2): bolster axes about the
+    die's centre, mm.
+    """
+
+    standing: Standing
+    table_rows: Sparse
+    base_rows: Sparse
+    places: Floats
+
+    @staticmethod
+    def of(standing: Standing) -> Drag:
+        pick = np.flatnonzero(standing.bears)
+        inside = standing.base.patches.centre[pick]
+        placing = standing.case.die.placing
+        c, s = np.cos(placing.rotation), np.sin(placing.rotation)
+        read = standing.base.plate.at(inside)
+        below = standing.table.plate.section_at(to_table(placing, inside), lambda section: section.to_top)
+        above = standing.base.plate.sections[0].to_underside
+        on_table = [sparse.diags_array(below) @ rows for rows in standing.table_rotation]
+        on_base = [
+            above * (c * read.rotation_x - s * read.rotation_y),
+            above * (s * read.rotation_x + c * read.rotation_y),
+        ]
+        return Drag(standing, _in_turn(on_table), _in_turn(on_base), inside @ np.array([[c, s], [-s, c]]))
+
+    @cached_property
+    def _of_ports(self) -> Floats:
+        """Breathing by unit forces at the ports (2 n, ports)."""
+        answer = self.table_rows @ self.standing.table_answer
+        answer[:, : self.standing.contacts] += self.base_rows @ self.standing.base_answer
+        return np.asarray(answer)
+
+    @cached_property
+    def _of_rigid(self) -> Floats:
+        """Breathing by the rigid motions (2 n, 6): tilts move the surfaces too."""
+        table, base = self.standing.table.plate.rigid, self.standing.base.plate.rigid
+        return np.hstack([self.table_rows @ table, self.base_rows @ base])
+
+    @cached_property
+    def _tractions(self) -> Floats:
+        """Friction of each mode on the patches (2 n, m), N."""
+        scaled = self.places / np.maximum(np.abs(self.places).max(axis=0, initial=1.0), 1.0)
+        x, y = scaled.T
+        powers = [(i, j) for i in range(_DEGREE + 1) for j in range(_DEGREE + 1 - i)]
+        area = self.standing.contact_area
+        fields = np.column_stack([x**i * y**j * area / area.mean() for i, j in powers])
+        return np.kron(fields, np.eye(2)).reshape(len(fields), 2 * len(powers), 2).transpose(0, 2, 1).reshape(
+            2 * len(fields), -1
+        )
+
+    @cached_property
+    def _modes(self) -> tuple[Floats, Floats, Floats]:
+        """Of the modes before contact: breathing (2 n, m), port movements (ports, m), resultant (6, m)."""
+        table, base = self.standing.table.plate, self.standing.base.plate
+        on_table, on_base = self.table_rows.T @ self._tractions, self.base_rows.T @ self._tractions
+        table_motion = table.respond(sparse.csr_array(on_table.T))
+        base_motion = base.respond(sparse.csr_array(on_base.T))
+        ports = self.standing.signed_rows @ table_motion
+        ports[: self.standing.contacts] += self.standing.base_rows @ base_motion
+        resultant = np.vstack([table.rigid.T @ on_table, base.rigid.T @ on_base])
+        return self.table_rows @ table_motion + self.base_rows @ base_motion, ports, resultant
+
+    def breathing(self, state: State) -> Floats:
+        """How far bending moves the die's underside over the bolster's top (n, 2), mm."""
+        moved = self._of_ports @ state.force + self._of_rigid @ state.solved.rigid
+        moved += self.table_rows @ state.loads.table + self.base_rows @ state.loads.base
+        return np.asarray(moved.reshape(-1, 2))
+
+    def bends(self, state: State) -> Floats:
+        """What friction bends at a state whose contacts stay as they are (2 n, m), see ``Footing.bends``.
+
+        The compliance C of the breathing to friction is taken as Y M^-1 Y', with Y = C T for the tractions T of
+        the modes and M = T'Y: exact for friction in their span, and never stiffer than the bodies are.
+        """
+        breathing, ports, resultant = self._modes
+        system = self.standing.coupled(state.assumptions)
+        index = system.index
+        force, rigid = respond_closed(
+            system.compliance, self.standing.modes[index], ports[index], -resultant, state.solved.closed
+        )
+        moved = breathing + self._of_ports[:, index] @ force + self._of_rigid @ rigid
+        energy = self._tractions.T @ moved
+        values, vectors = np.linalg.eigh(0.5 * (energy + energy.T))
+        root = vectors / np.sqrt(np.maximum(values, 0.0) + _NOTHING * values.max())
+        # The symmetric root varies smoothly from one state to the next.
+        return np.asarray(moved @ (root @ vectors.T))
+
+    def couples(self, friction: Floats) -> Response:
+        """What friction (n, 2) on the die, N, does to both bodies before contact."""
+        along = friction.ravel()
+        return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
+
+
+def _in_turn(rows: list[Sparse]) -> Sparse:
+    """Rows for x and rows for y (n, N) each, as rows for x and y of each patch in turn (2 n, N)."""
+    n = rows[0].shape[0]
+    order = np.arange(2 * n).reshape(2, n).T.ravel()
+    return sparse.vstack(rows).tocsr()[order]

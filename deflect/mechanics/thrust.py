@@ -1,0 +1,90 @@
+"""Where the side thrust comes from.
+
+Four sources, each with its range: a table out of level, on which weight and force
+have a part downhill; one-sided cutting, where a trim line that does not close
+pushes the lower edges aside; a force centre off the press's centre, which tilts the
+slide and lets the upper half lean on the lower one; and what is left of the process
+(measured, or an estimate).  A measured thrust stands for all but the slope.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from deflect.mechanics.arrays import Floats
+from deflect.mechanics.loads import pattern_forces
+from deflect.model.case import Case
+from deflect.model.force import Line
+
+
+@dataclass(frozen=True)
+class Drives:
+    """What drives the die sideways and what holds it.
+
+    friction: coefficient; slope: table out of level, rad; side_thrust: share of the base's force;
+    cutting: sideways share of a cutting force; offset: side thrust per force and per mm that the force is off the
+    press's centre, 1/mm; direction: the way of slope and side thrust, rad from +x (bolster axes);
+    tangential_give, joint: see friction.py.
+    """
+
+    friction: float
+    slope: float
+    side_thrust: float
+    cutting: float
+    offset: float
+    direction: float
+    tangential_give: float
+    joint: float
+
+
+@dataclass(frozen=True, eq=False)
+class Leanings:
+    """What of a case's forces is one-sided: unbalanced (2,): resultant of a unit push across every cutting line, as
+    a share of the base's force; the same while the slide rises; offset (2,): of the force from the press's centre, mm.
+    All in bolster axes."""
+
+    unbalanced: Floats
+    unbalanced_returning: Floats
+    offset: Floats
+
+    @staticmethod
+    def of(case: Case) -> Leanings:
+        placing = case.die.placing
+        c, s = np.cos(placing.rotation), np.sin(placing.rotation)
+        turn = np.array([[c, s], [-s, c]])
+        down, up = np.zeros(2), np.zeros(2)
+        if case.die.operation.cuts:
+            for line in (p for p in case.die.patterns if isinstance(p, Line)):
+                push = line.share * _push_across(line)
+                down, up = down + push, up + line.on_return * push
+        centre = pattern_forces(case.die.patterns, 1.0).centre
+        return Leanings(down @ turn, up @ turn, centre @ turn + [placing.x, placing.y])
+
+
+def _push_across(line: Line) -> Floats:
+    """Resultant (2,) of a push of 1 across a line, spread evenly along it: chord over length, turned by a right
+    angle; nothing for a closed line, whatever its shape (derived: the integral of the normal)."""
+    points = np.asarray(line.points)
+    length = float(np.hypot(*np.diff(points, axis=0).T).sum())
+    chord = points[-1] - points[0]
+    return np.array([-chord[1], chord[0]]) / length
+
+
+def side_thrust(drives: Drives, leanings: Leanings, held: float, working: float, returning: float) -> Floats:
+    """Force along x and y and moment on the die (3,), N and N mm.
+
+    held: weight and force that press on the table's slope, N; working, returning: force of either kind, N.  Which
+    way one-sided cutting and a tilted slide push is not known: they are taken to push along with the rest.
+    """
+    heading = np.array([np.cos(drives.direction), np.sin(drives.direction)])
+    force = working + returning
+    along = heading * (drives.slope * held + drives.side_thrust * force)
+    cut = drives.cutting * (leanings.unbalanced * working + leanings.unbalanced_returning * returning)
+    off = drives.offset * force * leanings.offset
+    return np.append(along + _towards(cut, heading) + _towards(off, heading), 0.0)
+
+
+def _towards(push: Floats, heading: Floats) -> Floats:
+    return push if push @ heading >= 0 else -push
