@@ -57,6 +57,10 @@ class TSlots:
         smallest = BOLT_OF_THROAT[0][1]
         return self.bolt or max((bolt for throat, bolt in BOLT_OF_THROAT if throat <= self.width), default=smallest)
 
+    def nearest_line(self, across: float) -> float:
+        """The centre line of the slot nearest to a place across the slots, mm; where slots end is not looked at."""
+        return self.offset + self.pitch * round((across - self.offset) / self.pitch)
+
 
 @dataclass(frozen=True)
 class SubPlate:
