@@ -15,7 +15,7 @@ import numpy as np
 
 from deflect.mechanics.standing import from_table, to_table
 from deflect.model.case import Case
-from deflect.model.holder import USUAL_PLAY, Key, LocatingCone, Seat
+from deflect.model.holder import LINE_SLACK, TURN_SLACK, USUAL_PLAY, Key, LocatingCone, Seat
 from deflect.model.press import TSlots
 from deflect.model.values import Rectangle
 
@@ -29,32 +29,19 @@ STEP = 50.0
 STEPS = 10
 # What a distance aside from the way that a part holds counts: breathing there is not blocked (ours).
 ASIDE = 0.25
-# By how much a key may miss the line of its T-slot, mm, and turn out of it, rad: places are written to the
-# millimetre (ours).
-LINE_SLACK = 0.5
-TURN_SLACK = math.radians(0.5)
 # Round-off of places, mm, and decimals of a mm.
 ROUND_OFF = 1e-6
 DIGITS = 6
 
 
-def slot_angle(case: Case, slots: TSlots) -> float:
-    """The way the T-slots run, rad from the die's x."""
-    return (0.0 if slots.direction == "x" else math.pi / 2) - case.die.placing.rotation
-
-
 def key_misses_slot(key: Key, case: Case) -> bool:
     """Whether a key that belongs in a T-slot stands beside it, across it, or where the table has none."""
-    slots = case.press.bolster.t_slots
     if key.seat is Seat.KEYWAY:
         return False
-    if slots is None:
+    slots, spot = case.press.bolster.t_slots, _on_table(case, (key.x, key.y))
+    if slots is None or not _on_bolster(case, spot):
         return True
-    turn = (key.slot - slot_angle(case, slots) + math.pi / 2) % math.pi - math.pi / 2
-    x, y = _on_table(case, (key.x, key.y))
-    across = x if slots.direction == "y" else y
-    off = abs(across - slots.nearest_line(across))
-    return abs(turn) > TURN_SLACK or off > LINE_SLACK or not _on_bolster(case, (x, y))
+    return slots.misses(*spot) > LINE_SLACK or slots.turned_by(key.slot + case.die.placing.rotation) > TURN_SLACK
 
 
 def usual_keys(case: Case, play: float = USUAL_PLAY) -> tuple[Key, ...]:

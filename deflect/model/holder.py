@@ -48,6 +48,10 @@ USUAL_KEY_LENGTH = 80.0
 USUAL_KEY_HEIGHT = 12.0
 # Width of a key where neither it nor the T-slots are stated, mm: the throat for M24 (BS 2485; published).
 USUAL_KEY_WIDTH = 28.0
+# By how much a key may miss the line of its T-slot, mm, and turn out of it, rad: places are written to the
+# millimetre (ours).
+LINE_SLACK = 0.5
+TURN_SLACK = math.radians(0.5)
 # What flanks of keys and cones may bear at every stroke, and a key's shear, MPa: mild steel and cast iron,
 # force that comes and goes, by the arithmetic of DIN 6892 (from memory).
 USUAL_PRESSURE = 150.0
