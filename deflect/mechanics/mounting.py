@@ -61,7 +61,7 @@ def clamping(
     for x, y in to_table(placing, np.array(slots, dtype=float)):
         spot = Rectangle(float(x), float(y), 0.0, 0.0)
         across, extent = (x, room.length) if t_slots.direction == "y" else (y, room.width)
-        line = t_slots.offset + t_slots.pitch * round((across - t_slots.offset) / t_slots.pitch)
+        line = t_slots.nearest_line(across)
         there = room.contains(spot) and abs(line) <= extent / 2 and not any(cut.contains(spot) for cut in openings)
         misses.append(abs(float(across) - line) if there else np.inf)
     bolt = t_slots.bolt_diameter

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from deflect.model.force import Pattern
+from deflect.model.holder import ClampBolt, Guide, Key, LocatingCone
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle, StatedInput
@@ -111,11 +112,17 @@ class BlankHolder:
 
 @dataclass(frozen=True)
 class Clamp:
-    """A clamp on the base's flange (die axes): point in mm, force on the die in N."""
+    """A clamp on the base's flange (die axes): point in mm, force on the die in N.
+
+    bolt: None: the force itself was stated.  lever: share of the bolt's force that reaches the die, a/(a + b) of
+    a strap that rests on its heel a mm from the bolt and on the die b mm from it; 1: the bolt pulls at the flange.
+    """
 
     x: float
     y: float
     force: float
+    bolt: ClampBolt | None = None
+    lever: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -156,6 +163,7 @@ class Placing:
     may_move: how far it may stand from (x, y) along x and y, mm; may_turn: whether it may be turned.
     Both are bound by the way of the panel through the line.
     dirt: chips, burrs and scale found below the base, as areas with their height.
+    keys, cones: where they are; empty though keyed or coned: the usual arrangement is taken.
     """
 
     x: float = 0.0
@@ -168,6 +176,12 @@ class Placing:
     may_turn: bool = False
     coned: bool = False
     dirt: tuple[Shim, ...] = ()
+    keys: tuple[Key, ...] = ()
+    cones: tuple[LocatingCone, ...] = ()
+
+    def __post_init__(self) -> None:
+        if (self.keys and not self.keyed) or (self.cones and not self.coned):
+            raise ValueError("a die with keys is keyed, one with cones is coned")
 
     @property
     def held(self) -> bool:
@@ -197,6 +211,7 @@ class Die:
     the lower half + height of the upper half - overlap, so that it follows every change of a half; None:
     the closed height is not stated.  force_height: height above bottom dead centre at which the working
     force begins to act, mm.  cushion_pins: where the die needs them (die axes, mm); None: not stated.
+    guides: between the halves.  guide_offset: how far the upper half stands off the lower one, mm, die axes.
     """
 
     name: str
@@ -219,6 +234,8 @@ class Die:
     force_height: float | None = None
     cushion_pins: tuple[tuple[float, float], ...] | None = None
     blank_holder: BlankHolder | None = None
+    guides: tuple[Guide, ...] = ()
+    guide_offset: tuple[float, float] = (0.0, 0.0)
 
     @property
     def changes_on_return(self) -> bool:

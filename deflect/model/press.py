@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 
 from deflect.model.material import Material
@@ -56,6 +57,20 @@ class TSlots:
         """Diameter of the bolt, mm: the stated one, else the largest of the series that the throat takes."""
         smallest = BOLT_OF_THROAT[0][1]
         return self.bolt or max((bolt for throat, bolt in BOLT_OF_THROAT if throat <= self.width), default=smallest)
+
+    def nearest_line(self, across: float) -> float:
+        """The centre line of the slot nearest to a place across the slots, mm; where slots end is not looked at."""
+        return self.offset + self.pitch * round((across - self.offset) / self.pitch)
+
+    def misses(self, x: float, y: float) -> float:
+        """How far a place (bolster axes) lies off the nearest centre line, mm."""
+        across = x if self.direction == "y" else y
+        return abs(across - self.nearest_line(across))
+
+    def turned_by(self, angle: float) -> float:
+        """How far a line at an angle from the table's x (rad) is turned out of the slots, 0 to pi/2 rad."""
+        away = angle - (0.0 if self.direction == "x" else math.pi / 2)
+        return abs((away + math.pi / 2) % math.pi - math.pi / 2)
 
 
 @dataclass(frozen=True)

@@ -1,1 +1,3 @@
 """Cross-checks: what no single entry can show. Each yields objections at places of the file."""
+
+from deflect.casefile.checks import locating as locating  # its checks join those of die and pair

@@ -11,6 +11,7 @@ from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words,
 from deflect.casefile.parts.base import BasePart
 from deflect.casefile.parts.forces import ForceStated, build_patterns
 from deflect.casefile.parts.holder import HolderPart
+from deflect.casefile.parts.locating import ConePart, GuidePart, KeyPart, OffsetPart
 from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
 from deflect.model.die import Bedded, Die, Flange, Half, Limits, Operation, Sheet
@@ -31,6 +32,8 @@ MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACT
 SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
 CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source", Tag.PRACTICE)
 AS_BASE = Source("as the die base; ours", Tag.OURS)
+USUAL_KEYS = Source("the usual arrangement is assumed; common practice, no source", Tag.PRACTICE)
+NO_OFFSET = Source("the halves stand in line; ours", Tag.OURS)
 NO_CUSHION = Source("no cushion is used; ours", Tag.OURS)
 
 BASE_ALIASES = (
@@ -187,6 +190,10 @@ class DiePart(Part):
     forces: Annotated[tuple[ForceStated, ...], Field(min_length=1, max_length=500)]
     placing: PlacingPart = Field(default_factory=lambda: PlacingPart.model_validate({}))
     clamps: Annotated[tuple[ClampPart, ...], Field(max_length=500)] = ()
+    keys: Annotated[tuple[KeyPart, ...], Field(max_length=50)] = ()
+    cones: Annotated[tuple[ConePart, ...], Field(max_length=50)] = ()
+    guides: Annotated[tuple[GuidePart, ...], Field(max_length=50)] = ()
+    guide_offset: OffsetPart = default({"x": "0 mm", "y": "0 mm"}, NO_OFFSET)
     shims: Annotated[tuple[ShimPart, ...], Field(max_length=500)] = ()
     dirt: Annotated[tuple[DirtPart, ...], Field(max_length=500)] = ()
     sheet: SheetPart | None = absent("nothing is cut, or nothing is said of it")
@@ -205,7 +212,7 @@ class DiePart(Part):
             working_force=self.working_force,
             cushion_force=self.cushion_force,
             patterns=build_patterns(self.forces),
-            placing=self.placing.build(self.clamps, self.shims, self.dirt),
+            placing=self.placing.build(self.clamps, self.shims, self.dirt, self.keys, self.cones),
             limits=self.limits.build(),
             side_thrust=self.side_thrust,
             thrust_direction=self.thrust_direction,
@@ -216,6 +223,8 @@ class DiePart(Part):
             force_height=self.force_height,
             cushion_pins=self.cushion_pins,
             blank_holder=None if self.blank_holder is None else self.blank_holder.build(),
+            guides=tuple(guide.build() for guide in self.guides),
+            guide_offset=(self.guide_offset.x, self.guide_offset.y),
         )
 
     @property
@@ -231,6 +240,10 @@ class DiePart(Part):
                 ("upper", self.upper, MASS_ESTIMATE),
             )
         }
+        if self.placing.keyed and not self.keys:
+            derived["keys",] = "two on one line along the T-slots, one cross key near the middle", USUAL_KEYS
+        if self.placing.coned and not self.cones:
+            derived["cones",] = "one fixed, one floating on the line through the middle", USUAL_KEYS
         return derived | {
             ("upper", "length"): (show_length(self.base.length), AS_BASE),
             ("upper", "width"): (show_length(self.base.width), AS_BASE),
