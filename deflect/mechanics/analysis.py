@@ -4,24 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from scipy.stats import qmc, rankdata
 
 from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.creep import CreepResult, Held, find_creep, find_creep_like, hold, step_error
+from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE
-from deflect.mechanics.march import Creep
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
 from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
-from deflect.mechanics.stroke import Course, Drives, creep, solve_course
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
+from deflect.mechanics.thrust import Drives
 from deflect.model.case import Case
 from deflect.model.press import Press
 from deflect.model.values import Interval
 
-# Samples of the ranges: enough to see the drivers of nine inputs, few enough to wait for.
+# Samples of the ranges: enough to see the drivers of a dozen inputs, few enough to wait for.
 USUAL_SAMPLES = 16
 # The second mesh of the error estimate is coarser by this factor; a P0 pressure converges with the patch
 # size, so that the change from that mesh to this one is about what is left to the converged answer.
@@ -35,34 +36,21 @@ UNCERTAIN = (
     "friction",
     "table out of level",
     "side thrust",
+    "one-sided cutting",
+    "force off the press's centre",
     "tangential give",
     "joint stiffness",
     "land stiffness of the press it was bedded on",
 )
-# Creeps that differ by less than this share are alike.
-_ALIKE = 1e-6
 # Two corners of that cube go with the draws: everything towards more sag and more creep, and towards less.
 _CORNERS: Floats = np.array(
-    [[0.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 0.0, 1.0, 1.0], [1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 1.0, 0.0, 0.0]]
+    [
+        [0.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0],
+        [1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0],
+    ]
 )
 USUAL: Floats = np.full(len(UNCERTAIN), 0.5)
 _SEED = 20
-
-
-@dataclass(frozen=True, eq=False)
-class CreepResult:
-    """Creep at the usual inputs.
-
-    free: shift per stroke of the unkeyed die, mm; direction: of that shift, rad from +x (bolster axes);
-    thrust_direction: of the thrust that does it;
-    march: the march along the worse direction of thrust; held: whether keys or cones hold the die all the same.
-    """
-
-    free: float
-    direction: float
-    thrust_direction: float
-    march: Creep
-    held: bool
 
 
 @dataclass(frozen=True)
@@ -150,12 +138,11 @@ def analyse(
     """
     ground = _Ground.of(case)
     solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
-    worst = (solved.creep.thrust_direction,)
     unit = np.zeros((0, len(UNCERTAIN)))
     if samples > 0:
         drawn = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(max(samples - len(_CORNERS), 0))
         unit = np.vstack([_CORNERS, drawn])[:samples]
-    spread = _spread(solved, [ground.solve(u, worst) for u in unit], unit)
+    spread = _spread(solved, [ground.solve_like(solved, u) for u in unit], unit)
     error = _mesh_error(ground, solved) if mesh_error else None
     return ground.analysis(solved, spread, error)
 
@@ -212,9 +199,11 @@ class _Ground:
                 friction=_between(press.friction, unit[4]),
                 slope=_between(press.table_slope, unit[5]),
                 side_thrust=_between(die.side_thrust, unit[6]),
+                cutting=_between(die.cutting_thrust, unit[7]),
+                offset=_between(die.offset_thrust, unit[8]),
                 direction=0.0,
-                tangential_give=_triple(TANGENTIAL_GIVE, unit[7]),
-                joint=_triple(JOINT_STIFFNESS, unit[8]),
+                tangential_give=_triple(TANGENTIAL_GIVE, unit[9]),
+                joint=_triple(JOINT_STIFFNESS, unit[10]),
             ),
         )
 
@@ -223,7 +212,7 @@ class _Ground:
         bedded = self.case.die.bedded
         if bedded is None or self.bedded_stiffness is None:
             return 0.0
-        return _geometric(self.bedded_stiffness, unit[0 if bedded.press == self.case.press else 9])
+        return _geometric(self.bedded_stiffness, unit[0 if bedded.press == self.case.press else 11])
 
     @property
     def directions(self) -> tuple[float, ...]:
@@ -231,13 +220,23 @@ class _Ground:
         stated = self.case.die.thrust_direction
         return tuple(k * np.pi / 2 for k in range(4)) if stated is None else (stated,)
 
+    @cached_property
+    def drag(self) -> Drag:
+        return Drag.of(self.standing)
+
     def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
-        """Contact, face and creep at one point of the ranges."""
+        """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""
         sample = self.sample(unit)
-        states, course = solve_course(self.standing, sample.assumptions)
-        solution = solve(self.standing, sample.assumptions, states[0], states[-1])
-        face = self.judged_face(solution.face, sample)
-        return _Solved(solution, face, _worse_creep(self.case, course, sample.drives, directions))
+        solution = solve(self.standing, sample.assumptions)
+        creep = find_creep(self.standing, self.drag, sample.assumptions, sample.drives, directions)
+        return _Solved(solution, self.judged_face(solution.face, sample), creep)
+
+    def solve_like(self, usual: _Solved, unit: Floats) -> _Solved:
+        """The same at another point of the ranges, from the one that is solved."""
+        sample = self.sample(unit)
+        solution = solve(self.standing, sample.assumptions)
+        creep = find_creep_like(usual.creep, self.standing, self.drag, sample.assumptions, sample.drives)
+        return _Solved(solution, self.judged_face(solution.face, sample), creep)
 
     def judged_face(self, face: Face, sample: _Sample) -> Face:
         """The face error that counts: of the change since bedding-in, where the die is bedded."""
@@ -286,17 +285,6 @@ def _geometric(interval: Interval, u: float) -> float:
         return interval.nominal
     logs = Interval(*(float(np.log(v)) for v in (interval.low, interval.nominal, interval.high)))
     return float(np.exp(_between(logs, u)))
-
-
-def _worse_creep(case: Case, course: Course, drives: Drives, directions: Sequence[float]) -> CreepResult:
-    """The creep along the worst of the directions of thrust."""
-    marches = [creep(course, replace(drives, direction=direction)) for direction in directions]
-    sizes = [float(np.hypot(m.shift[0], m.shift[1])) for m in marches]
-    # Directions that creep alike but for round-off count as alike: the first of them is told.
-    worst = next(k for k, size in enumerate(sizes) if size >= (1 - _ALIKE) * max(sizes))
-    x, y, _ = marches[worst].shift
-    held = case.die.placing.held
-    return CreepResult(sizes[worst], float(np.arctan2(y, x)), directions[worst], marches[worst], held)
 
 
 def _headlines() -> dict[str, Callable[[_Solved], float]]:

@@ -16,7 +16,16 @@ from deflect.mechanics.drag import Drag
 from deflect.mechanics.holders import InPlaneHolder, holders_of
 from deflect.mechanics.march import Creep
 from deflect.mechanics.standing import Assumptions, Standing
-from deflect.mechanics.stroke import BETWEEN, Course, creep, friction_at, grips_of, solve_course, straps_of
+from deflect.mechanics.stroke import (
+    BETWEEN,
+    Course,
+    creep,
+    creep_held,
+    friction_at,
+    grips_of,
+    nearness,
+    solve_course,
+)
 from deflect.mechanics.thrust import Drives
 
 # Rounds of friction and contact, and by which share the creep may change in the last of them.
@@ -41,53 +50,54 @@ class HolderForce:
 
 
 @dataclass(frozen=True, eq=False)
-class CreepResult:
-    """Creep at one set of inputs.
+class Held:
+    """The strokes of a die that something holds sideways: the march, and what each key, cone and guide takes."""
 
-    free: shift per stroke with friction and clamps alone, mm; direction: of that shift, rad from +x (bolster axes);
-    thrust_direction: of the thrust that does it;
-    march: the march of the free die along the worst direction of thrust; kept: with keys, cones and guides (None: there
-    are none); course: the contacts of the last round; held: whether keys or cones hold the die; rounds: of friction
-    and contact; disagreement: change of the creep in the last round, as a share;
-    holding: what each key, cone and guide takes.
+    march: Creep
+    forces: tuple[HolderForce, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class CreepResult:
+    """Creep at one set of inputs, with friction alone (clamps press the die down).
+
+    drives: with the worst direction of thrust; march: along it; course: the contacts of the last round; rounds: of
+    friction and contact; disagreement: change of the creep in the last round, as a share.
     """
 
-    free: float
-    direction: float
-    thrust_direction: float
+    drives: Drives
     march: Creep
-    held: bool
     course: Course
     rounds: int
     disagreement: float
-    kept: Creep | None = None
-    holding: tuple[HolderForce, ...] = ()
+
+    @property
+    def free(self) -> float:
+        """Shift per stroke, mm."""
+        return _size(self.march)
+
+    @property
+    def direction(self) -> float:
+        """Of that shift, rad from +x (bolster axes)."""
+        return float(np.arctan2(self.march.shift[1], self.march.shift[0]))
+
+    @property
+    def thrust_direction(self) -> float:
+        """Of the thrust that does it, rad."""
+        return self.drives.direction
+
+    @property
+    def held(self) -> bool:
+        """Whether keys or cones hold the die all the same."""
+        return self.course.drag.standing.case.die.placing.held
 
 
 def find_creep(
-    standing: Standing,
-    drag: Drag,
-    assumptions: Assumptions,
-    drives: Drives,
-    directions: Sequence[float],
-    like: CreepResult | None = None,
+    standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives, directions: Sequence[float]
 ) -> CreepResult:
-    """The creep along the worst of some directions of thrust (rad).
-
-    like: a result of the same standing die at other inputs: its friction, scaled by the coefficient, is taken for
-    the contact, and one round is enough.
-    """
-    holders = holders_of(standing.case)
-    straps = straps_of(holders)
-    if like is not None:
-        scale = drives.friction / _friction_of(like)
-        friction = [scale * moment.friction for moment in like.course.moments]
-        course = solve_course(standing, assumptions, drag, friction, like.course)
-        drives = replace(drives, direction=like.thrust_direction)
-        marched = creep(course, drives, straps)
-        return _result(course, drives, marched, like.held, 1, like.disagreement, holders, keep=False)
+    """The creep along the worst of some directions of thrust (rad), friction and contact in agreement."""
     course = solve_course(standing, assumptions, drag)
-    marches = [creep(course, replace(drives, direction=way), straps) for way in directions]
+    marches = [creep(course, replace(drives, direction=way)) for way in directions]
     sizes = [_size(marched) for marched in marches]
     # Directions that creep alike but for round-off count as alike: the first of them is told.
     worst = next(k for k, size in enumerate(sizes) if size >= (1 - _ALIKE) * max(sizes))
@@ -95,11 +105,59 @@ def find_creep(
     rounds, change = 1, np.inf
     while not marched.slides and rounds < _ROUNDS and change > _AGREED:
         course = solve_course(standing, assumptions, drag, friction_at(course, marched), course)
-        again = creep(course, drives, straps)
-        if again.slides:
-            marched = again
-            break
-        change = float(np.hypot(*(again.shift - marched.shift)[:2])) / max(_size(again), _NOTHING)
-        marched, rounds = again, rounds + 1
-    held = standing.case.die.placing.held
-    return _result(course, drives, marched, held, rounds, change, holders, keep=True)
+        before, marched = marched, creep(course, drives)
+        change = float(np.hypot(*(marched.shift - before.shift)[:2])) / max(_size(marched), _NOTHING)
+        rounds += 1
+    return CreepResult(drives, marched, course, rounds, change)
+
+
+def find_creep_like(
+    like: CreepResult, standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives
+) -> CreepResult:
+    """The creep of the same standing die at other inputs, along the same direction of thrust.
+
+    The contact is solved once, under the friction of ``like`` scaled by the coefficient.
+    """
+    scale = drives.friction / like.drives.friction
+    friction = [scale * moment.friction for moment in like.course.moments]
+    course = solve_course(standing, assumptions, drag, friction, like.course)
+    drives = replace(drives, direction=like.drives.direction)
+    marched = creep(course, drives)
+    return CreepResult(drives, marched, course, 1, like.disagreement)
+
+
+def step_error(result: CreepResult) -> float:
+    """Change of the creep with steps half as long, mm per stroke: about twice what is left to short steps."""
+    finer = creep(result.course, result.drives, between=2 * BETWEEN)
+    return abs(_size(finer) - result.free)
+
+
+def hold(result: CreepResult) -> Held | None:
+    """The same strokes with the straps of clamps as springs, keys, cones and guides; None where there are none."""
+    case = result.course.drag.standing.case
+    holders = holders_of(case)
+    if not holders or result.march.slides:
+        return None
+    kept = creep_held(result.course, result.drives, holders, strokes=_GRIPPED_STROKES)
+    gripping = grips_of(holders)
+    near = nearness(np.array([h.place for h in gripping]).reshape(-1, 2), result.course.drag.places)
+    bottom = BETWEEN * result.course.bottom - 1
+    forces = []
+    for k, holder in enumerate(gripping):
+        moved = np.array([near[k] @ moment.breathing for moment in result.course.moments])
+        if holder.direction is not None:
+            moved = np.outer(moved @ holder.direction, holder.direction)
+        breathing = float(np.ptp(moved @ _main_way(moved)))
+        at_bottom = 0.0 if kept.slides else float(np.hypot(*kept.last[bottom].grip[k]))
+        forces.append(HolderForce(holder, np.inf if kept.slides else float(kept.grip_force[k]), at_bottom, breathing))
+    return Held(kept, tuple(forces))
+
+
+def _main_way(moved: Floats) -> Floats:
+    """Unit vector (2,) along which some motions (k, 2) go most."""
+    farthest = moved[int(np.argmax(np.hypot(*moved.T)))]
+    return np.asarray(farthest / max(float(np.hypot(*farthest)), 1e-300))
+
+
+def _size(marched: Creep) -> float:
+    return float(np.hypot(marched.shift[0], marched.shift[1]))

@@ -136,13 +136,13 @@ class SlipState:
 
 @dataclass(frozen=True, eq=False)
 class Step:
-    """Outcome of one step: the new state; friction (n, 2) and grip (h, 2) forces on the die, N; bent (m,): amounts of
-    the modes; residual: in-plane imbalance that is left, as a share of friction and thrust."""
+    """Outcome of one step: the new state; friction (n, 2) and grip (h, 2) forces on the die, N; moved (3 + m,): shift,
+    turn and amounts of the modes; residual: in-plane imbalance that is left, as a share of friction and thrust."""
 
     state: SlipState
     friction: Floats
     grip: Floats
-    bent: Floats
+    moved: Floats
     residual: float
 
 
@@ -151,42 +151,47 @@ class _Energy:
     """The energy of a step over v = (scaled shift and turn, amounts of the modes)."""
 
     footing: Footing
-    stance: Stance
-    origin: Floats  # (2 n,) stretch of the patches at v = 0
+    closed: bool
+    origin: Floats  # (2 a,) stretch of the a patches that are pressed, at v = 0
+    motion: Floats  # (2 a, 3 + m)
+    stiffness: Floats  # (a,)
+    limit: Floats  # (a,)
     grip_origin: Floats  # (2 h,)
     thrust: Floats  # (3 + m,)
-    limit: Floats  # (n,)
 
     @staticmethod
     def of(footing: Footing, state: SlipState, stance: Stance) -> _Energy:
         thrust = np.zeros(footing.motion.shape[1])
         thrust[:3] = stance.thrust * footing.scale
         grips = footing.grips
+        pressed = np.flatnonzero(stance.normal > 0)
         return _Energy(
             footing,
-            stance,
-            (stance.breathing - state.slid).ravel(),
+            stance.closed,
+            (stance.breathing - state.slid)[pressed].ravel(),
+            footing.motion.reshape(len(stance.normal), -1)[pressed].reshape(2 * pressed.size, -1),
+            footing.stiffness[pressed],
+            footing.friction * stance.normal[pressed],
             np.zeros(0) if grips is None else (grips.near @ stance.breathing - grips.offset).ravel(),
             thrust,
-            footing.friction * stance.normal,
         )
 
     def at(self, v: Floats) -> _Point:
-        stiffness, limit = self.footing.stiffness, self.limit
-        stretch = (self.origin + self.footing.motion @ v).reshape(-1, 2)
+        stiffness, limit = self.stiffness, self.limit
+        stretch = (self.origin + self.motion @ v).reshape(-1, 2)
         length = np.hypot(stretch[:, 0], stretch[:, 1])
         elastic = stiffness * length
         sprung = limit / np.maximum(2 * stiffness, _TINY)
         store = float(np.where(elastic > limit, limit * (length - sprung), 0.5 * elastic * length).sum())
         secant = np.minimum(stiffness, limit / np.maximum(length, _TINY))
-        gradient = (secant[:, None] * stretch).ravel() @ self.footing.motion
+        gradient = (secant[:, None] * stretch).ravel() @ self.motion
         pulled, pull = np.zeros((0, 2)), np.zeros(0)
         if self.footing.grips is not None:
             grips = self.footing.grips
             away = (self.grip_origin + self.footing.grip_motion @ v).reshape(-1, 2)
             pulled = np.einsum("hij,hj->hi", grips.along, away)
             reach = np.hypot(pulled[:, 0], pulled[:, 1])
-            acts = grips.stiffness * (self.stance.closed | ~grips.closed_only)
+            acts = grips.stiffness * (self.closed | ~grips.closed_only)
             over = np.maximum(reach - grips.play, 0.0)
             store += float((0.5 * acts * over**2).sum())
             pull = acts * over / np.maximum(reach, _TINY)
@@ -197,9 +202,9 @@ class _Energy:
 
     def tangent(self, point: _Point) -> Floats:
         """Second derivative of the energy (3 + m, 3 + m)."""
-        motion = self.footing.motion
+        motion = self.motion
         n, unknowns = len(point.length), motion.shape[1]
-        sliding = self.footing.stiffness * point.length > self.limit
+        sliding = self.stiffness * point.length > self.limit
         # A sliding patch resists only across its sliding, which its secant along it takes back.
         along = np.where(sliding, point.secant, 0.0)
         blocks = motion.reshape(n, 2, unknowns)
@@ -233,13 +238,31 @@ class _Point:
     pull: Floats
 
 
-def step(footing: Footing, state: SlipState, stance: Stance, bent: Floats | None = None) -> Step:
-    """The next state of the contact.  bent (m,): amounts of the modes to start from."""
+def step(footing: Footing, state: SlipState, stance: Stance, guess: Floats | None = None) -> Step:
+    """The next state of the contact.  guess (3 + m,): shift and turn and amounts of the modes to start from."""
     energy = _Energy.of(footing, state, stance)
     modes = footing.motion.shape[1] - 3
-    start = np.zeros(modes) if bent is None or bent.size != modes else bent
-    point = energy.at(np.concatenate([state.shift / footing.scale, start]))
-    size = max(float(energy.limit.sum()), float(np.abs(energy.thrust).max()), 1e-9)
+    start = np.concatenate([state.shift, np.zeros(modes)]) if guess is None else guess.copy()
+    start[:3] /= footing.scale
+    point = _least(energy, energy.at(start), max(float(energy.limit.sum()), float(np.abs(energy.thrust).max()), 1e-9))
+    stretch = stance.breathing - state.slid + (footing.motion @ point.v).reshape(-1, 2)
+    length = np.hypot(stretch[:, 0], stretch[:, 1])
+    limit = footing.friction * stance.normal
+    held = np.minimum(1.0, limit / np.maximum(footing.stiffness * length, _TINY))
+    secant = np.minimum(footing.stiffness, limit / np.maximum(length, _TINY))
+    moved = np.concatenate([point.v[:3] * footing.scale, point.v[3:]])
+    size = max(float(limit.sum()), float(np.abs(energy.thrust).max()), 1e-9)
+    return Step(
+        SlipState(moved[:3], state.slid + stretch * (1.0 - held)[:, None]),
+        -secant[:, None] * stretch,
+        -point.pull[:, None] * point.pulled,
+        moved,
+        _residual(point, size),
+    )
+
+
+def _least(energy: _Energy, point: _Point, size: float) -> _Point:
+    """Where the energy is least, from a first point; ``size``: what acts, N."""
     for _ in range(_NEWTON_STEPS):
         if _residual(point, size) < _BALANCED:
             break
@@ -263,14 +286,7 @@ def step(footing: Footing, state: SlipState, stance: Stance, bent: Floats | None
         else:
             break
         point = trial
-    held = np.minimum(1.0, energy.limit / np.maximum(footing.stiffness * point.length, _TINY))
-    return Step(
-        SlipState(point.v[:3] * footing.scale, state.slid + point.stretch * (1.0 - held)[:, None]),
-        -point.secant[:, None] * point.stretch,
-        -point.pull[:, None] * point.pulled,
-        point.v[3:],
-        _residual(point, size),
-    )
+    return point
 
 
 def _residual(point: _Point, size: float) -> float:

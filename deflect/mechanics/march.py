@@ -58,32 +58,39 @@ class Creep:
         return np.max([np.hypot(*s.grip.T) for s in self.last], axis=0) if self.last else np.zeros(0)
 
 
-def march(
-    footing: Footing, stroke: Sequence[Stance], strokes: int = MOST_STROKES, start: SlipState | None = None
-) -> Creep:
+def march(footing: Footing, stroke: Sequence[Stance], strokes: int = MOST_STROKES, leaps: bool = False) -> Creep:
     """Repeat a closed stroke until the shift per stroke is steady, and what grips the die takes a steady force.
 
-    ``stroke`` begins and ends at rest: stances down to the full force and back; ``strokes``: solved at most.
+    ``stroke`` begins and ends at rest: stances down to the full force and back; ``strokes``: solved at most;
+    leaps: leap over strokes that shift alike until something bites, and over those that fade alike.
     """
-    trail = _Trail(footing, start or SlipState(np.zeros(3), stroke[0].breathing), _room(footing.grips, stroke))
+    trail = _Trail(footing, SlipState(np.zeros(3), stroke[0].breathing), _room(footing.grips, stroke))
     worst = 0.0
-    bent: Floats | None = None
+    last: list[Step] = []
     while True:
-        begin, state, steps = trail.state, trail.state, []
-        for stance in stroke[1:]:
-            steps.append(step(footing, state, stance, bent))
-            state, bent = steps[-1].state, steps[-1].bent
+        begin, state, steps = trail.state, trail.state, list[Step]()
+        for k, stance in enumerate(stroke[1:]):
+            steps.append(step(footing, state, stance, _guess(k, steps, last)))
+            state = steps[-1].state
             if steps[-1].residual > _UNBALANCED:
                 return trail.slid_away(stance.thrust, steps[-1].residual)
             worst = max(worst, steps[-1].residual)
+        last = steps
         trail.add(state, np.array([np.hypot(*s.grip.T) for s in steps]).max(axis=0))
         steady = trail.steady
-        if trail.solved < strokes and trail.leap():
+        if leaps and trail.solved < strokes and trail.leap():
             continue
         if steady or trail.solved >= strokes:
             slip = max(float(np.hypot(*(s.state.slid - begin.slid).T).max(initial=0.0)) for s in steps)
             path, at = trail.path
             return Creep(trail.shifts[-1], path, at, steady, trail.solved, slip, worst, last=tuple(steps))
+
+
+def _guess(k: int, steps: list[Step], last: list[Step]) -> Floats | None:
+    """Where step ``k`` of a stroke may end: it moves on as it did in the stroke before."""
+    if k == 0:
+        return None
+    return steps[k - 1].moved + (last[k].moved - last[k - 1].moved if last else 0.0)
 
 
 class _Trail:
@@ -92,6 +99,7 @@ class _Trail:
     def __init__(self, footing: Footing, state: SlipState, room: Floats) -> None:
         self.footing, self.state, self.room, self.solved = footing, state, room, 0
         self.shifts: list[Floats] = []  # since the last leap
+        self._slide = np.zeros_like(state.slid)  # in the last stroke
         self._grip: list[Floats] = []
         self._path, self._at = [state.shift], [0.0]
         arm = float(np.abs(footing.places).max(initial=1.0))
@@ -103,6 +111,7 @@ class _Trail:
 
     def add(self, state: SlipState, grip: Floats) -> None:
         self.shifts.append(state.shift - self.state.shift)
+        self._slide = state.slid - self.state.slid
         self._grip.append(grip)
         self._path.append(state.shift)
         self._at.append(self._at[-1] + 1)
@@ -120,7 +129,7 @@ class _Trail:
 
     def leap(self) -> bool:
         """Leap over strokes that shift alike, or fade alike, where there are any worth it."""
-        if self.footing.grips is None or len(self.shifts) < 3:
+        if len(self.shifts) < 3:
             return False
         shift = self.shifts[-1]
         size, last, older = (self._size(s) for s in (shift, self.shifts[-2], self.shifts[-3]))
@@ -152,7 +161,7 @@ class _Trail:
         for k in shown:
             self._path.append(start.shift + ways[k] * shift)
             self._at.append(self._at[-1] + 1 if k < _SHOWN else self._at[-1] + count - _SHOWN)
-        slid = start.slid + ways[-1] * _carried(self.footing, shift)
+        slid = start.slid + ways[-1] * self._slide
         self.state = SlipState(start.shift + ways[-1] * shift, slid)
         self.shifts, self._grip = [], []
         return True
@@ -172,11 +181,6 @@ class _Trail:
 _SHOWN = 200
 
 
-def _carried(footing: Footing, shift: Floats) -> Floats:
-    """What the patches (n, 2) slide as the whole die shifts."""
-    return _moved(footing.places, shift)
-
-
 def _moved(places: Floats, shift: Floats) -> Floats:
     x, y = places.T
     return np.column_stack([shift[0] - shift[2] * y, shift[1] + shift[2] * x])
@@ -190,8 +194,10 @@ def _room(grips: Grips | None, stroke: Sequence[Stance]) -> Floats:
     return np.asarray(np.maximum(grips.play - np.max([np.hypot(*b.T) for b in breathing], axis=0), 0.0))
 
 
-def _strokes_to_bite(grips: Grips, room: Floats, where: Floats, shift: Floats) -> float:
+def _strokes_to_bite(grips: Grips | None, room: Floats, where: Floats, shift: Floats) -> float:
     """How many times ``shift`` (3,) leads from ``where`` (3,) until a grip's ``room`` is used; infinite: never."""
+    if grips is None:
+        return np.inf
     here, ahead = (np.hypot(*_away(grips, place).T) for place in (where, where + shift))
     gain, left = ahead - here, room - here
     nearing = (gain > _STEADY_SHIFT) & (left > 0)

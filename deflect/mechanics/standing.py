@@ -8,6 +8,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
+from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
@@ -176,8 +177,10 @@ class Standing:
         """Contact under weight and clamps and ``share`` of the table force."""
         return self.solve_under(self.loads(share), assumptions, start)
 
-    def solve_under(self, loads: Response, assumptions: Assumptions, start: Flags | None = None) -> State:
-        """Contact under ``loads``."""
+    def solve_under(
+        self, loads: Response, assumptions: Assumptions, start: Flags | None = None, many: bool = False
+    ) -> State:
+        """Contact under ``loads``; many: one of many solutions under the same assumptions, worth an inverse."""
         system = self.coupled(assumptions)
         index = system.index
         solved = solve_contact(
@@ -187,6 +190,7 @@ class Standing:
             -loads.resultant,
             system.bilateral,
             None if start is None else start[index],
+            system.stiffness if many else None,
         )
         return State(self, loads, assumptions, system.taking_part, solved)
 
@@ -201,6 +205,17 @@ class Coupled:
     compliance: Floats
     gap: Floats
     bilateral: Flags
+
+    @cached_property
+    def stiffness(self) -> Floats:
+        """Inverse of the compliance (k, k), N/mm."""
+        factor, fault = dpotrf(self.compliance, lower=True)
+        if fault == 0:
+            inverse, fault = dpotri(factor, lower=True, overwrite_c=True)
+        if fault != 0:
+            raise MechanicsFailed("the contact compliance is not positive definite")
+        lower = np.tril(inverse)
+        return np.asarray(lower + np.tril(lower, -1).T)
 
 
 def couple(standing: Standing, assumptions: Assumptions) -> Coupled:

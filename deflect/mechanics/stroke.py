@@ -125,7 +125,7 @@ def solve_course(
         if friction is not None:
             loads = loads + drag.couples(friction[k])
         guess = before.moments[k] if before is not None else moments[-1] if moments else None
-        state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed)
+        state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed, many=True)
         working, returning = (s * standing.case.base_force for s in (share.working, share.returning))
         returning *= share_left(standing.case)
         held = working + returning + resting_force(standing.case)
@@ -239,12 +239,12 @@ def friction_at(course: Course, marched: Creep, between: int = BETWEEN) -> list[
     return [steps[k * between].friction[:n] for k in range(len(course.moments))]
 
 
-def creep(
-    course: Course,
-    drives: Drives,
-    holders: Sequence[InPlaneHolder] = (),
-    strokes: int = MOST_STROKES,
-    between: int = BETWEEN,
-) -> Creep:
-    """March the stroke until the shift per stroke is steady."""
-    return march(footing_of(course, drives, holders), stances_of(course, drives, holders, between), strokes)
+def creep(course: Course, drives: Drives, between: int = BETWEEN) -> Creep:
+    """March the stroke with friction alone until the shift per stroke is steady."""
+    return march(footing_of(course, drives), stances_of(course, drives, between=between))
+
+
+def creep_held(course: Course, drives: Drives, holders: Sequence[InPlaneHolder], strokes: int) -> Creep:
+    """March the stroke with what holds the die sideways until the shift fades, or is steady."""
+    footing, stances = footing_of(course, drives, holders), stances_of(course, drives, holders)
+    return march(footing, stances, strokes, leaps=True)

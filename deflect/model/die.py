@@ -202,10 +202,15 @@ class Limits:
     matching: float
 
 
+NO_THRUST = Interval.exactly(0.0)
+
+
 @dataclass(frozen=True)
 class Die:
     """A die. Forces in N; side_thrust: steady horizontal force as a share of the table force,
-    acting along thrust_direction (rad from +x; None: unknown, the worse of x and y is taken).
+    acting along thrust_direction (rad from +x; None: unknown, the worse of x and y is taken).  cutting_thrust:
+    sideways share of a cutting force, of which an open trim line leaves a part unbalanced; offset_thrust: side thrust
+    per force and per mm that the force's centre is off the press's, 1/mm.
 
     overlap: how far the two halves reach into each other in the closed die, mm: closed height = height of
     the lower half + height of the upper half - overlap, so that it follows every change of a half; None:
@@ -226,6 +231,8 @@ class Die:
     limits: Limits
     side_thrust: Interval
     thrust_direction: float | None = None
+    cutting_thrust: Interval = NO_THRUST
+    offset_thrust: Interval = NO_THRUST
     sheet: Sheet | None = None
     bedded: Bedded | None = None
     inputs: tuple[StatedInput, ...] = field(default=(), compare=False)

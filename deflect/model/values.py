@@ -25,6 +25,10 @@ class Interval:
     def is_exact(self) -> bool:
         return self.low == self.high
 
+    def scaled(self, factor: float) -> Interval:
+        """Every value times a factor that is not negative."""
+        return Interval(factor * self.low, factor * self.nominal, factor * self.high)
+
 
 @dataclass(frozen=True)
 class Rectangle:

@@ -14,7 +14,7 @@ from deflect.casefile.parts.holder import HolderPart
 from deflect.casefile.parts.locating import ConePart, GuidePart, KeyPart, OffsetPart
 from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
-from deflect.model.die import Bedded, Die, Flange, Half, Limits, Operation, Sheet
+from deflect.model.die import NO_THRUST, Bedded, Die, Flange, Half, Limits, Operation, Sheet
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
@@ -30,6 +30,15 @@ LOWER_MASS_ESTIMATE = Source(
 SPOTTING = Source("0.02 to 0.05 mm is usual; common practice, no source", Tag.PRACTICE)
 MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACTICE)
 SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
+CUTTING_THRUST = Source(
+    "10 to 30 % of a cutting force acts sideways; what an open trim line leaves unbalanced; from memory; "
+    "counts where side_thrust is left out",
+    Tag.MEMORY,
+)
+OFFSET_THRUST = Source(
+    "a tilted slide leans on the lower half; weak: measure it; ours; counts where side_thrust is left out", Tag.OURS
+)
+MILLIMETRES_A_METRE = 1000.0
 CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source", Tag.PRACTICE)
 AS_BASE = Source("as the die base; ours", Tag.OURS)
 USUAL_KEYS = Source("the usual arrangement is assumed; common practice, no source", Tag.PRACTICE)
@@ -171,6 +180,14 @@ class DiePart(Part):
         ]
         | None
     ) = absent("unknown: the worse of x and y is taken")
+    cutting_thrust: Annotated[
+        Interval, Spread("sideways share of a cutting force", SHARE, "0 %", "100 %")
+    ] = default({"low": "10 %", "usual": "20 %", "high": "30 %"}, CUTTING_THRUST)
+    offset_thrust: Annotated[
+        Interval,
+        Spread("side thrust per metre that the force's centre is off the press's, as a share of the force", SHARE,
+               "0 %", "100 %"),
+    ] = default({"low": "0 %", "usual": "2 %", "high": "10 %"}, OFFSET_THRUST)
     base: BasePart
     lower: LowerPart
     upper: UpperPart
@@ -211,11 +228,13 @@ class DiePart(Part):
             upper=self.upper.build(self.base),
             working_force=self.working_force,
             cushion_force=self.cushion_force,
-            patterns=build_patterns(self.forces),
+            patterns=build_patterns(self.forces, Operation(self.operation).cuts),
             placing=self.placing.build(self.clamps, self.shims, self.dirt, self.keys, self.cones),
             limits=self.limits.build(),
             side_thrust=self.side_thrust,
             thrust_direction=self.thrust_direction,
+            cutting_thrust=self._estimated("cutting_thrust", self.cutting_thrust),
+            offset_thrust=self._estimated("offset_thrust", self.offset_thrust).scaled(1 / MILLIMETRES_A_METRE),
             sheet=None if self.sheet is None else self.sheet.build(),
             bedded=None if bedded is None or bedded_on is None else Bedded(bedded_on, bedded.force),
             note=self.note or "",
@@ -226,6 +245,11 @@ class DiePart(Part):
             guides=tuple(guide.build() for guide in self.guides),
             guide_offset=(self.guide_offset.x, self.guide_offset.y),
         )
+
+    def _estimated(self, key: str, thrust: Interval) -> Interval:
+        """A thrust that is estimated, unless the whole side thrust is given and this part of it is not."""
+        given = self.model_fields_set
+        return NO_THRUST if "side_thrust" in given and key not in given else thrust
 
     @property
     def overlap(self) -> float | None:

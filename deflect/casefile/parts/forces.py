@@ -7,13 +7,14 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from deflect.casefile.fields import Figure, Flag, Words, refuse
+from deflect.casefile.fields import Figure, Flag, Words, absent, refuse
 from deflect.casefile.parts.part import Area, Coordinate, Extent, Part
 from deflect.model.force import Line, Patch, Pattern, Ring
 from deflect.model.values import Rectangle
 from deflect.units import SHARE
 
 Share = Annotated[float, Figure("share of the table force", SHARE, "0.01 %", "100 %")]
+OnReturn = Annotated[float, Figure("share of it that still acts as the slide begins to rise", SHARE, "0 %", "100 %")]
 Name = Annotated[str, Words("what presses here")]
 
 SHARE_SLACK = 0.0015
@@ -22,15 +23,26 @@ SHORTEST_LINE = 1.0
 """mm. A line must have a length to spread its force on."""
 
 
+ON_RETURN = "all of it, but nothing along a line where the die cuts: the cut is through"
+
+
+def _left(stated: float | None, gone: bool) -> float:
+    """Share of a pattern's force that is left on the return."""
+    if stated is not None:
+        return stated
+    return 0.0 if gone else 1.0
+
+
 class PatchPart(Area):
     """Even pressure on a rectangle."""
 
     kind: Literal["patch"]
     share: Share | None = None
+    on_return: OnReturn | None = absent(ON_RETURN)
     name: Name | None = None
 
-    def pattern(self, share: float) -> Pattern:
-        return Patch(share, self.build(), self.name or "")
+    def pattern(self, share: float, cuts: bool) -> Pattern:
+        return Patch(share, self.build(), self.name or "", _left(self.on_return, gone=False))
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The outermost points of the pattern, mm."""
@@ -48,6 +60,7 @@ class RingPart(Part):
     inner_length: Extent
     inner_width: Extent
     share: Share | None = None
+    on_return: OnReturn | None = absent(ON_RETURN)
     name: Name | None = None
 
     @property
@@ -64,9 +77,9 @@ class RingPart(Part):
             )
         return self
 
-    def pattern(self, share: float) -> Pattern:
+    def pattern(self, share: float, cuts: bool) -> Pattern:
         inner = Rectangle(self.x, self.y, self.inner_length, self.inner_width)
-        return Ring(share, self.outer, inner, self.name or "")
+        return Ring(share, self.outer, inner, self.name or "", _left(self.on_return, gone=False))
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The outermost points of the pattern, mm."""
@@ -80,6 +93,7 @@ class LinePart(Part):
     points: Annotated[tuple[tuple[Coordinate, Coordinate], ...], Field(min_length=2, max_length=2000)]
     closed: Annotated[bool, Flag("whether the line returns to its first point")] = False
     share: Share | None = None
+    on_return: OnReturn | None = absent(ON_RETURN)
     name: Name | None = None
 
     @model_validator(mode="after")
@@ -88,9 +102,9 @@ class LinePart(Part):
             refuse("the points of the line lie on one spot", "a line of 1 mm or more", "check its points")
         return self
 
-    def pattern(self, share: float) -> Pattern:
+    def pattern(self, share: float, cuts: bool) -> Pattern:
         back = self.points[:1] if self.closed and self.points[0] != self.points[-1] else ()
-        return Line(share, self.points + back, self.name or "")
+        return Line(share, self.points + back, self.name or "", _left(self.on_return, gone=cuts))
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The points of the line, mm."""
@@ -117,7 +131,7 @@ def corners(area: Rectangle) -> tuple[tuple[float, float], ...]:
     return tuple((x, y) for x in (area.left, area.right) for y in (area.front, area.back))
 
 
-def build_patterns(forces: tuple[PatchPart | RingPart | LinePart, ...]) -> tuple[Pattern, ...]:
-    """The patterns with shares that add up to 1 exactly."""
+def build_patterns(forces: tuple[PatchPart | RingPart | LinePart, ...], cuts: bool) -> tuple[Pattern, ...]:
+    """The patterns with shares that add up to 1 exactly; ``cuts``: the lines are cutting lines."""
     shares = [1.0 if force.share is None else force.share for force in forces]
-    return tuple(force.pattern(share / sum(shares)) for force, share in zip(forces, shares, strict=True))
+    return tuple(force.pattern(share / sum(shares), cuts) for force, share in zip(forces, shares, strict=True))
