@@ -31,6 +31,11 @@ class Layout:
         """Ways in which the die is free."""
         return WAYS - self.held
 
+    @property
+    def suits(self) -> bool:
+        """Whether every way is held once."""
+        return self.free == 0 and self.twice == 0
+
 
 def layout(holders: Sequence[InPlaneHolder]) -> Layout:
     """How the keys and cones among the holders hold the die."""
