@@ -69,7 +69,7 @@ RULE = Rule(
         "the rank of what they hold: derived",
         Tag.PRACTICE,
     ),
-    breaks="four keys, two on each of two lines: one way held twice",
+    breaks="four keys, two on each of two T-slots: two ways held twice, one not at all",
     holds="two keys on one line along a T-slot, one cross key near the middle",
     measure=_measure,
 )
