@@ -11,6 +11,8 @@ ADVICE = (
     "two keys on one line and one cross key near the middle, or one fixed and one floating cone, hold it and let it "
     "breathe; a key holds across its slot only, never down"
 )
+# Breathing blocked so near the middle is nothing to speak of, mm (ours).
+NEAR = 1.0
 
 
 def _measure(analysis: Analysis) -> Reading | NotChecked:
@@ -46,6 +48,8 @@ def _farthest(parts: list[InPlaneHolder]) -> list[str]:
     if not reach:
         return []
     name = max(reach, key=lambda one: reach[one])
+    if reach[name] < NEAR:
+        return []
     return [f"{name} blocks the breathing {reach[name]:.0f} mm from the middle"]
 
 

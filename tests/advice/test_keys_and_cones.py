@@ -125,10 +125,7 @@ def test_two_fixed_cones_are_one_way_too_many(solved: Analysis) -> None:
 
 def test_one_line_of_keys_leaves_a_way_free(solved: Analysis) -> None:
     keys = Key(0, -420, QUARTER), Key(0, 420, QUARTER)
-    assert told(placed(solved, keyed=True, keys=keys))[::2] == (
-        Status.BREAKS,
-        "free in 1 of 3 ways; key 1 blocks the breathing 0 mm from the middle",
-    )
+    assert told(placed(solved, keyed=True, keys=keys))[::2] == (Status.BREAKS, "free in 1 of 3 ways")
 
 
 def test_a_cross_key_far_from_the_middle_is_told(solved: Analysis) -> None:
