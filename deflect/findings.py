@@ -104,8 +104,8 @@ class NotChecked:
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps"); formula: how the number
-    comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps", "ways"); formula: how the
+    number comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
     """
 
     id: str

@@ -15,6 +15,8 @@ WAYS = 3
 LOCATING = ("key", "cone")
 # Keys count as on one line up to this distance between them across it, mm (places are written to the millimetre).
 LINE_SLACK = 1.0
+# Moments count as forces at this arm at least, mm: of the size of a die (ours).
+LEAST_SIZE = 1000.0
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,11 @@ class Layout:
         """Ways in which the die is free."""
         return WAYS - self.held
 
+    @property
+    def suits(self) -> bool:
+        """Whether every way is held once."""
+        return self.free == 0 and self.twice == 0
+
 
 def layout(holders: Sequence[InPlaneHolder]) -> Layout:
     """How the keys and cones among the holders hold the die."""
@@ -38,7 +45,7 @@ def layout(holders: Sequence[InPlaneHolder]) -> Layout:
     rows = [(place, way) for part in parts for place in (part.place,) for way in _ways(part)]
     if not rows:
         return Layout(0, 0, False)
-    size = max(1.0, *(abs(c) for place, _ in rows for c in place))
+    size = max(LEAST_SIZE, *(abs(c) for place, _ in rows for c in place))
     matrix = np.array([(dx, dy, (x * dy - y * dx) / size) for (x, y), (dx, dy) in rows])
     held = int(np.linalg.matrix_rank(matrix, tol=LINE_SLACK / size))
     return Layout(held, len(rows) - held, _blocks_breathing(rows))

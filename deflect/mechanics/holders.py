@@ -2,9 +2,9 @@
 from which play on, up to which force.
 
 **Flanks.** A flank of area A gives by the body behind it and by its joint:
-1/k = EDGE m (1 - nu²) / (E sqrt(A)) + 1/(k_j A).  m = 0.95 is the mean movement of a half space under even
-pressure on a square (Timoshenko and Goodier, Theory of Elasticity, art. "Load distributed over a part of the
-boundary"; from memory); EDGE = 2 because half of the half space is missing at an edge (ours, estimate).
+1/k = EDGE m (1 - nu²) / (E sqrt(A)) + 1/(k_j A).  m is the mean movement of a half space under even pressure on a
+square: the mean of 1/r over the square, over pi (derived; Timoshenko and Goodier, Theory of Elasticity, give 0.95,
+from memory).  EDGE = 2 because half of the half space is missing at an edge (ours, estimate).
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ from deflect.model.holder import USUAL_KEY_WIDTH, ConeForm, Guide, Key, Locating
 from deflect.model.material import Material
 from deflect.model.values import Interval
 
-# Mean movement of a half space below an evenly pressed square (see above).
-_SQUARE = 0.95
-_EDGE = 2.0
+# m and EDGE of a flank (see above).
+SQUARE = (4 * math.asinh(1.0) - 4 / 3 * (math.sqrt(2) - 1)) / math.pi
+EDGE = 2.0
 # Stiffness of a pressed joint of machined faces, N/mm3 (from memory, weak).
 FLANK_JOINT = Interval(500.0, 2000.0, 5000.0)
 # Shear coefficient of a rectangle (Reissner).
@@ -34,7 +34,7 @@ _STEEL, _STEEL_POISSON = 210e3, 0.3
 # from the force's direction, p0 cos: force p0 pi/2, lift p0 2 (derived).
 ROUND_CONE = 4 / math.pi
 # Sideways stiffness over normal stiffness of a whole girth: the mean of cos² over half of it (derived).
-_HALF_GIRTH = 0.25
+HALF_GIRTH = 0.25
 # Decimals of a unit vector: no round-off in a key that runs along an axis.
 _DIGITS = 12
 # A ball bears on a ring, not on a flank (ours, estimate).
@@ -141,7 +141,7 @@ def _clamp(case: Case, turn: _Turn, number: int, clamp: Clamp) -> InPlaneHolder:
 
 def flank_stiffness(area: float, material: Material, joint: float) -> float:
     """Stiffness of one pressed flank, N/mm: the body behind it, and its joint (N/mm3), in series."""
-    body = _EDGE * _SQUARE * (1 - material.poisson_ratio**2) / (material.youngs_modulus * math.sqrt(area))
+    body = EDGE * SQUARE * (1 - material.poisson_ratio**2) / (material.youngs_modulus * math.sqrt(area))
     return 1 / (body + 1 / (joint * area))
 
 
@@ -235,7 +235,7 @@ def girth_stiffness(cone: LocatingCone, case: Case, joint: float = FLANK_JOINT.n
 
 def cone_stiffness(cone: LocatingCone, case: Case) -> float:
     """Sideways stiffness of a cone that bears on half its girth, N/mm."""
-    return _HALF_GIRTH * math.cos(cone.half_angle) ** 2 * girth_stiffness(cone, case)
+    return HALF_GIRTH * math.cos(cone.half_angle) ** 2 * girth_stiffness(cone, case)
 
 
 def seat_stiffness(cone: LocatingCone, case: Case) -> float:

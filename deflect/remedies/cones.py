@@ -4,16 +4,23 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.locating import usual_cones
 from deflect.sources import PRACTICE
 
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    if case.die.placing.held:
+    placing = case.die.placing
+    cones = () if placing.held else usual_cones(case)
+    if not cones:
         return
-    die = replace(case.die, placing=replace(case.die.placing, coned=True))
+    fixed, floating = cones
+    die = replace(case.die, placing=replace(placing, coned=True, cones=cones))
+    between = "" if case.press.bolster.t_slots is None else ", between T-slots"
     yield Proposal(
-        replace(case, die=die), "one fixed and one floating cone, on the line through the middle of the base"
+        replace(case, die=die),
+        f"one fixed cone at {fixed.x:.0f}, {fixed.y:.0f} mm and one floating cone at {floating.x:.0f}, "
+        f"{floating.y:.0f} mm from the middle of the base{between}, free to move along the line through both",
     )
 
 

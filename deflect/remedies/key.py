@@ -5,19 +5,38 @@ from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
 from deflect.mechanics.cutting import shift_tolerance
+from deflect.mechanics.holder_layout import layout
+from deflect.mechanics.holders import holders_of
+from deflect.mechanics.locating import usual_keys
+from deflect.model.case import Case
+from deflect.model.holder import USUAL_PLAY, Key, Seat
 from deflect.sources import PRACTICE
+
+# Play a side as a share of what the die may shift, at most: a key that bites later than that holds nothing (ours).
+_PLAY_SHARE = 0.5
 
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    if case.die.placing.keyed:
+    placing = case.die.placing
+    if placing.coned or (placing.keyed and layout(holders_of(case)).suits):
         return
-    die = replace(case.die, placing=replace(case.die.placing, keyed=True))
-    tolerance, _ = shift_tolerance(die)
-    yield Proposal(
-        replace(case, die=die),
-        "two keys on one line, one cross key near the middle, "
-        f"each with less play than the {tolerance * 1e3:.0f} µm that may be used up",
+    tolerance, _ = shift_tolerance(case.die)
+    keys = usual_keys(case, min(USUAL_PLAY, _PLAY_SHARE * tolerance))
+    if not keys:
+        return
+    die = replace(case.die, placing=replace(placing, keyed=True, keys=keys))
+    yield Proposal(replace(case, die=die), _words(case, keys, tolerance))
+
+
+def _words(case: Case, keys: tuple[Key, ...], tolerance: float) -> str:
+    one, other, cross = keys
+    seat = "in the T-slot there" if one.seat is Seat.T_SLOT else "in keyways"
+    again = "in place of those that are there: " if case.die.placing.keyed else ""
+    return (
+        f"{again}two keys on one line, at {one.x:.0f}, {one.y:.0f} and {other.x:.0f}, {other.y:.0f} mm from the middle "
+        f"of the base, {seat}; one cross key in a keyway at {cross.x:.0f}, {cross.y:.0f} mm; {one.play * 1e3:.0f} µm "
+        f"play a side, less than the {tolerance * 1e3:.0f} µm that may be used up"
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from deflect.mechanics.analysis import analyse
 from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Limits, Operation
 from deflect.model.force import Patch
+from deflect.model.holder import Key, Seat
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
@@ -69,6 +71,15 @@ def weak(material: object) -> object:
     return replace(material, permitted_stress=1.0)  # type: ignore[type-var]
 
 
+# Two on each of two T-slots, which run along y.
+FOUR_KEYS = tuple(Key(x, y, math.pi / 2) for x in (-600.0, 600.0) for y in (-500.0, 500.0))
+
+# The usual keys of the trim die, of something as soft as putty.
+SOFT_KEYS = tuple(
+    Key(x, y, slot, Seat.KEYWAY, pressure=1e-3)
+    for x, y, slot in ((0.0, -420.0, math.pi / 2), (0.0, 420.0, math.pi / 2), (100.0, 0.0, 0.0))
+)
+
 # The case that breaks each rule: a change of the demo case that fits ("maple") or of the trim die ("rowan").
 BREAKS: dict[str, tuple[str, Change]] = {
     "rated-force": ("maple", lambda c: replace(c, press=replace(c.press, rated_force=0.9 * c.die.working_force))),
@@ -95,6 +106,8 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
+    "key-layout": ("maple", placing(keys=FOUR_KEYS)),
+    "key-force": ("rowan", placing(keyed=True, keys=SOFT_KEYS)),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),

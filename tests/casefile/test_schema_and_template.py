@@ -128,7 +128,10 @@ def test_every_remark_of_the_die_template_can_be_used(tmp_path: Path) -> None:
     assert len(die.base.bearing) == 1
     assert len(die.placing.shims) == 1
     assert [one.thickness for one in die.placing.dirt] == [0.2]
+    assert die.placing.keyed
     assert die.placing.coned
+    assert [len(parts) for parts in (die.placing.keys, die.placing.cones, die.guides)] == [1, 1, 1]
+    assert [clamp.bolt is None for clamp in die.placing.clamps] == [True] * 4 + [False]
     assert die.closed_height is not None
     assert die.cushion_pins is not None
     for half in (die.lower, die.upper):
