@@ -11,11 +11,23 @@ from scipy.stats import qmc, rankdata
 
 from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.creep import CreepResult, Held, find_creep, find_creep_like, hold, step_error
+from deflect.mechanics.creep import (
+    CreepResult,
+    Held,
+    HolderForce,
+    find_creep,
+    find_creep_like,
+    hold,
+    step_error,
+    with_range,
+)
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE
+from deflect.mechanics.holders import holders_of
+from deflect.mechanics.meeting import Meeting, first_met
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
 from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
+from deflect.mechanics.stroke import grips_of
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.mechanics.thrust import Drives
 from deflect.model.case import Case
@@ -58,9 +70,10 @@ class Spread:
     """Headline numbers over the ranges of the inputs: lowest, usual and highest value.
 
     sag: mm, the governing one of x and y; sag_slope: mm/mm; gap: mm; contact_share; face: range of the face
-    error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die; stresses, and
-    contact pressure away from edges, MPa.  samples: how many were solved (0: the usual values only);
-    drivers: per headline, the input that moves it most.
+    error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die; strokes: until it meets
+    what it meets first; stresses, and contact pressure away from edges, MPa.  samples: how many were solved (0: the
+    usual values only); drivers: per headline, the input that moves it most; met: what was met first in each sample
+    drawn, and after how many strokes.
     """
 
     sag: Interval
@@ -69,26 +82,37 @@ class Spread:
     contact_share: Interval
     face: Interval
     creep: Interval
+    strokes: Interval
     base_stress: Interval
     bolster_stress: Interval
     pressure: Interval
     samples: int
     drivers: tuple[tuple[str, str], ...]
+    met: tuple[Meeting, ...] = ()
+
+    def strokes_at(self, share: float) -> float:
+        """Strokes that a share of the drawn samples does not reach (infinite: most never meet anything)."""
+        found = sorted(meeting.strokes for meeting in self.met) or [self.strokes.nominal]
+        return found[round(share * (len(found) - 1))]
 
 
 @dataclass(frozen=True)
 class MeshError:
-    """Change of a headline number from a mesh half as coarse again to this one, mm (contact: share)."""
+    """Change of a headline number from a mesh half as coarse again to this one, mm (contact: share); of the creep from
+    steps half as long, mm per stroke."""
 
     sag: float
     gap: float
     face: float
     contact_share: float
+    creep: float
 
 
 @dataclass(frozen=True, eq=False)
 class Analysis:
     """Everything the rules may ask about a case.
+
+    held: the strokes of the die with the parts that hold it sideways; None: nothing does, or it was not asked.
 
     face: the face error to judge (of the change since bedding-in where the die is bedded); bed_stiffness:
     of the land, N/mm3; acceptance_slope: sag of the bare table at its acceptance test, mm/mm.
@@ -102,6 +126,17 @@ class Analysis:
     bed_stiffness: Interval
     acceptance_slope: float
     mesh_error: MeshError | None
+    held: Held | None = None
+
+    @property
+    def holding(self) -> tuple[HolderForce, ...]:
+        """What each key, cone and guide takes."""
+        return () if self.held is None else self.held.forces
+
+    @property
+    def met(self) -> Meeting:
+        """What the free die meets first at the usual values."""
+        return first_met(self.case, self.creep.march.shift)
 
 
 @dataclass(frozen=True)
@@ -142,9 +177,14 @@ def analyse(
     if samples > 0:
         drawn = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(max(samples - len(_CORNERS), 0))
         unit = np.vstack([_CORNERS, drawn])[:samples]
-    spread = _spread(solved, [ground.solve_like(solved, u) for u in unit], unit)
+    others = [ground.solve_like(solved, u) for u in unit]
     error = _mesh_error(ground, solved) if mesh_error else None
-    return ground.analysis(solved, spread, error)
+    held = None
+    if samples > 0 or grips_of(holders_of(case)):
+        held = hold(solved.creep)
+    if held is not None and held.forces:
+        held = with_range(held, [hold(other.creep) for other in others[: len(_CORNERS)]])
+    return ground.analysis(solved, _spread(solved, others, unit), error, held)
 
 
 def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
@@ -153,7 +193,8 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
-    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
+    held = hold(solved.creep) if grips_of(holders_of(case)) else None
+    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None, held)
 
 
 def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
@@ -246,9 +287,19 @@ class _Ground:
         before = read_face(self.bedded, self.bedded.solve(1.0, there))
         return face_change(face, before, self.standing.base.patches.centre)
 
-    def analysis(self, solved: _Solved, spread: Spread, error: MeshError | None) -> Analysis:
+    def analysis(
+        self, solved: _Solved, spread: Spread, error: MeshError | None, held: Held | None = None
+    ) -> Analysis:
         return Analysis(
-            self.case, solved.solution, solved.face, solved.creep, spread, self.stiffness, self.acceptance_slope, error
+            self.case,
+            solved.solution,
+            solved.face,
+            solved.creep,
+            spread,
+            self.stiffness,
+            self.acceptance_slope,
+            error,
+            held,
         )
 
 
@@ -295,6 +346,7 @@ def _headlines() -> dict[str, Callable[[_Solved], float]]:
         "contact_share": lambda s: s.solution.contact_share,
         "face": lambda s: s.face.error_range,
         "creep": lambda s: s.creep.free,
+        "strokes": lambda s: first_met(s.solution.case, s.creep.march.shift).strokes,
         "base_stress": lambda s: s.solution.base_stress,
         "bolster_stress": lambda s: s.solution.bolster_stress,
         "pressure": lambda s: s.solution.pressure_inside,
@@ -318,7 +370,8 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
         intervals[key] = Interval(low, nominal, high)
         if len(others) > 2 and high > low:
             drivers.append((key, UNCERTAIN[_strongest(unit, values)]))
-    return Spread(**intervals, samples=len(others), drivers=tuple(drivers))
+    met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(_CORNERS) :])
+    return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met)
 
 
 def _strongest(unit: Floats, values: Floats) -> int:
@@ -339,4 +392,5 @@ def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
         gap=abs(coarse.greatest_gap - fine.greatest_gap),
         face=abs(face.error_range - solved.face.error_range),
         contact_share=abs(coarse.contact_share - fine.contact_share),
+        creep=step_error(solved.creep),
     )

@@ -27,6 +27,7 @@ from deflect.mechanics.stroke import (
     solve_course,
 )
 from deflect.mechanics.thrust import Drives
+from deflect.model.values import Interval
 
 # Rounds of friction and contact, and by which share the creep may change in the last of them.
 _ROUNDS, _AGREED = 6, 0.01
@@ -40,11 +41,11 @@ _GRIPPED_STROKES = 60
 
 @dataclass(frozen=True)
 class HolderForce:
-    """What a holder takes in the steady state: force, the greatest within a stroke, N; at the bottom of the stroke, N;
-    breathing: how far bending alone would move the die at its place within a stroke, mm."""
+    """What a holder takes in the steady state: force, the greatest within a stroke, N, with its range; at the bottom
+    of the stroke, N; breathing: how far bending alone would move the die at its place within a stroke, mm."""
 
     holder: InPlaneHolder
-    force: float
+    force: Interval
     bottom: float
     breathing: float
 
@@ -149,8 +150,18 @@ def hold(result: CreepResult) -> Held | None:
             moved = np.outer(moved @ holder.direction, holder.direction)
         breathing = float(np.ptp(moved @ _main_way(moved)))
         at_bottom = 0.0 if kept.slides else float(np.hypot(*kept.last[bottom].grip[k]))
-        forces.append(HolderForce(holder, np.inf if kept.slides else float(kept.grip_force[k]), at_bottom, breathing))
+        force = np.inf if kept.slides else float(kept.grip_force[k])
+        forces.append(HolderForce(holder, Interval.exactly(force), at_bottom, breathing))
     return Held(kept, tuple(forces))
+
+
+def with_range(usual: Held, others: Sequence[Held | None]) -> Held:
+    """The forces of the usual values with their range over other inputs."""
+    forces = []
+    for k, one in enumerate(usual.forces):
+        found = [one.force.nominal, *(other.forces[k].force.nominal for other in others if other is not None)]
+        forces.append(replace(one, force=Interval(min(found), one.force.nominal, max(found))))
+    return replace(usual, forces=tuple(forces))
 
 
 def _main_way(moved: Floats) -> Floats:

@@ -37,6 +37,8 @@ ROUND_CONE = 4 / math.pi
 HALF_GIRTH = 0.25
 # Decimals of a unit vector: no round-off in a key that runs along an axis.
 _DIGITS = 12
+# Strap and throat of the T-slot that a T-bolt passes besides the flange, in diameters.
+_STRAP_AND_THROAT = 2.0
 # A ball bears on a ring, not on a flank (ours, estimate).
 _BALL = 0.5
 
@@ -113,7 +115,8 @@ class _Turn:
 def bending_stiffness(clamp: Clamp, case: Case) -> float:
     """Sideways stiffness of a T-bolt, N/mm: 3 E I/L³, held in its T-slot and free at its nut.
 
-    L: what it clamps.  A clamp given by its force has the bolt of the T-slots, or M24 where none are stated.
+    L: what it clamps, and two diameters for strap and throat of the slot (from memory; common practice, no source).
+    A clamp given by its force has the bolt of the T-slots, or M24 where none are stated.
     """
     slots, flange = case.press.bolster.t_slots, case.die.lower.flange
     length = case.press.clamped_thickness.nominal if flange is None or flange.thickness is None else flange.thickness
@@ -121,7 +124,7 @@ def bending_stiffness(clamp: Clamp, case: Case) -> float:
         thread = THREADS[clamp.bolt.thread]
     else:
         thread = THREADS["M24"] if slots is None else thread_for(slots.bolt_diameter)
-    return 3 * _STEEL * thread.bending_inertia / length**3
+    return 3 * _STEEL * thread.bending_inertia / (length + _STRAP_AND_THROAT * thread.diameter) ** 3
 
 
 def _clamp(case: Case, turn: _Turn, number: int, clamp: Clamp) -> InPlaneHolder:

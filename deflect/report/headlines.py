@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from deflect.findings import Advice, Analysis, Finding, Status, Step, Trouble
-from deflect.mechanics.cutting import shift_tolerance
 from deflect.model.values import Interval
 from deflect.report.places import gap_place
 from deflect.report.wording import bare, figure, ranged, span
@@ -79,7 +78,6 @@ def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline
     """Sag, gap, contact, face, creep and strokes, each with its range and the limit that its rule sets."""
     case, spread = analysis.case, analysis.spread
     along, reference = _governing(analysis)
-    tolerance, what = shift_tolerance(case.die)
     held = analysis.creep.held
     by = held_by(analysis)
     turned = " (die axes)" if case.die.placing.rotation else ""
@@ -95,8 +93,8 @@ def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline
         Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=_heading(analysis),
                  note=f"{by} hold the die" if held else "", held=held),
         Headline("strokes_to_tolerance", "Strokes to the creep tolerance", "strokes",
-                 strokes_until(tolerance, Interval.exactly(0.0) if held else spread.creep),
-                 note=f"{by} hold the die" if held else f"{tolerance:g} mm, {what}", held=held),
+                 Interval.exactly(math.inf) if held else whole(spread.strokes),
+                 note=f"{by} hold the die" if held else analysis.met.what, held=held),
     )  # fmt: skip
     drivers, judged = dict(spread.drivers), {finding.rule.id: finding for finding in findings}
     return tuple(_judged(replace(n, driver=drivers.get(_RANGED.get(n.key, ""), "")), judged) for n in numbers)
@@ -166,15 +164,11 @@ def scaled(value: Interval, factor: float) -> Interval:
     return Interval(value.low * factor, value.nominal * factor, value.high * factor)
 
 
-def strokes_until(tolerance: float, creep: Interval) -> Interval:
-    """Strokes in which a creep (mm a stroke) uses up a tolerance (mm); infinite where nothing creeps."""
-    low, usual, high = (whole_strokes(tolerance, c) for c in (creep.high, creep.nominal, creep.low))
+def whole(strokes: Interval) -> Interval:
+    """Whole strokes; infinite ones stay so."""
+    low, usual, high = (float(math.floor(s)) if math.isfinite(s) else s
+                        for s in (strokes.low, strokes.nominal, strokes.high))  # fmt: skip
     return Interval(low, usual, high)
-
-
-def whole_strokes(tolerance: float, creep: float) -> float:
-    """Whole strokes that fit into the tolerance."""
-    return float(math.floor(tolerance / creep)) if creep > NOTHING else math.inf
 
 
 def _governing(analysis: Analysis) -> tuple[str, float]:

@@ -3,24 +3,20 @@
 import math
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
-from deflect.mechanics.cutting import shift_tolerance
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
 # A die must stand a shift of work between two settings: strokes, common practice.
 LEAST_STROKES = 10_000.0
-# Creep below a nanometre a stroke is round-off of the march.
-NOTHING = 1e-6  # mm
 
 
-def strokes_until(tolerance: float, creep: float) -> float:
-    """Strokes until ``creep`` (mm per stroke) has used up ``tolerance`` (mm), at most ten times the least."""
-    return min(tolerance / max(creep, NOTHING), 10 * LEAST_STROKES)
+def _capped(strokes: float) -> float:
+    """Whole strokes, at most ten times the least."""
+    return math.floor(min(strokes, 10 * LEAST_STROKES))
 
 
 def _measure(analysis: Analysis) -> Reading:
-    tolerance, what = shift_tolerance(analysis.case.die)
-    creep = analysis.spread.creep
+    creep, strokes = analysis.spread.creep, analysis.spread.strokes
     if analysis.creep.held:
         return Reading(
             Interval.exactly(10 * LEAST_STROKES),
@@ -39,18 +35,13 @@ def _measure(analysis: Analysis) -> Reading:
             where="slides away",
             note="friction does not hold the side thrust at the usual values: there is no creep to speak of, it slides",
         )
-    value = Interval(
-        math.floor(strokes_until(tolerance, creep.high)),
-        math.floor(strokes_until(tolerance, creep.nominal)),
-        math.floor(strokes_until(tolerance, creep.low)),
-    )
     return Reading(
-        value,
+        Interval(_capped(strokes.low), _capped(strokes.nominal), _capped(strokes.high)),
         LEAST_STROKES,
         at_most=False,
         where=f"{creep.nominal * 1e3:.2f} µm a stroke ({creep.low * 1e3:.2f} to {creep.high * 1e3:.2f}); "
-        f"{tolerance * 1e3:.0f} µm are {what}",
-        note="clamps count by their downward force alone, so that this is the upper end of what a clamped die does"
+        f"first {analysis.met.what}",
+        note="clamps count by their downward force alone; their bolts are springs that slow it down, yet no stop"
         if analysis.creep.march.steady
         else "the shift per stroke had not settled when the march ended",
     )
