@@ -51,8 +51,8 @@ class Drag:
         above = standing.base.plate.sections[0].to_underside
         on_table = [sparse.diags_array(below) @ rows for rows in standing.table_rotation]
         on_base = [
-            above * (c * read.rotation_x - s * read.rotation_y),
-            above * (s * read.rotation_x + c * read.rotation_y),
+            above * (c * read.face_x - s * read.face_y),
+            above * (s * read.face_x + c * read.face_y),
         ]
         return Drag(standing, _in_turn(on_table), _in_turn(on_base), inside @ np.array([[c, s], [-s, c]]))
 

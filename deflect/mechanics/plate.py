@@ -19,6 +19,10 @@ from deflect.mechanics.section import PlateSection
 # Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
 _ORDER = 5
 _SCALAR = ElementQuad2()
+# A section warps under shear: with the parabolic shear stress of a homogeneous plate its faces move sideways by
+# (h/2) w' - V/2G where Reissner's mean rotation gives (h/2) (w' - 6V/5Gh), hence by the mean rotation and a sixth of
+# the shear strain (derived; E. Reissner, J. Appl. Mech. 12 (1945) A69).
+_FACE_SHEAR = 1.0 / 6.0
 # Sets of points whose rows a plate keeps: what one solution reads, and a few more.
 _KEPT = 16
 
@@ -28,13 +32,16 @@ class PointRows:
     """Sparse rows (points, unknowns) that read a plate's state at points.
 
     deflection, surface: mm (surface: of either face, with the Poisson thickening);
-    rotation_x, rotation_y: rad; curvature: three of them, kx, ky, 2 kxy in 1/mm.
+    rotation_x, rotation_y: rad; face_x, face_y: rad, times the distance from the middle plane = sideways movement of
+    either face; curvature: three of them, kx, ky, 2 kxy in 1/mm.
     """
 
     deflection: Sparse
     surface: Sparse
     rotation_x: Sparse
     rotation_y: Sparse
+    face_x: Sparse
+    face_y: Sparse
     curvature: tuple[Sparse, Sparse, Sparse]
 
 
@@ -138,11 +145,14 @@ class Plate:
         thickening = np.array([s.thickening for s in self.sections])[self.kind[found.element]]
         kx, ky = rows(slope[:, 0], 1), rows(slope[:, 1], 2)
         deflection = rows(value, 0)
+        rotation_x, rotation_y = rows(value, 1), rows(value, 2)
         return PointRows(
             deflection=deflection,
             surface=deflection + rows(slope[:, 0] * thickening, 1) + rows(slope[:, 1] * thickening, 2),
-            rotation_x=rows(value, 1),
-            rotation_y=rows(value, 2),
+            rotation_x=rotation_x,
+            rotation_y=rotation_y,
+            face_x=rotation_x + _FACE_SHEAR * (rows(slope[:, 0], 0) - rotation_x),
+            face_y=rotation_y + _FACE_SHEAR * (rows(slope[:, 1], 0) - rotation_y),
             curvature=(kx, ky, rows(slope[:, 1], 1) + rows(slope[:, 0], 2)),
         )
 

@@ -130,7 +130,7 @@ class Standing:
     base: Base
     bears: Flags  # (patches,) which patches of the base take part
     table_rows: Sparse  # (n_c, N_t)
-    table_rotation: tuple[Sparse, Sparse]  # (n_c, N_t), about the table's axes, in bolster axes
+    table_rotation: tuple[Sparse, Sparse]  # (n_c, N_t), of the table's face, in bolster axes
     table_answer: Floats  # (N_t, n), with the ports' signs
     base_answer: Floats  # (N_d, n_c)
     compliance: Floats
@@ -308,7 +308,7 @@ class Footprint:
     """A base's underside on a table: what stays the same whatever stands in it, however thick or loaded.
 
     on_table (q, 2): quadrature points in bolster axes; average (patches, q); pick (n_c,): patches that bear;
-    rows and rotation: of the table under each; answer (N_t, n): the table's response to unit forces on all
+    rows and rotation: of the table's face under each; answer (N_t, n): the table's response to unit forces on all
     ports, with the ports' signs; signed_rows (n, N_t); compliance (n, n): the table's part of it.
     """
 
@@ -356,7 +356,7 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
         bears=bears,
         area=(flat.patches.area * share)[pick],
         rows=rows,
-        rotation=((weights @ read.rotation_x).tocsr(), (weights @ read.rotation_y).tocsr()),
+        rotation=((weights @ read.face_x).tocsr(), (weights @ read.face_y).tocsr()),
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),

@@ -16,7 +16,8 @@ import numpy as np
 import pytest
 
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.friction import Creep, Footing, SlipState, Stance, march, step
+from deflect.mechanics.friction import Footing, SlipState, Stance, step
+from deflect.mechanics.march import Creep, march
 
 LENGTH, STRAIN, FRICTION, NORMAL = 4000.0, 5e-5, 0.15, 3e5
 STRETCH = STRAIN * LENGTH  # 0.2 mm
@@ -138,7 +139,7 @@ def test_dissipation_per_cycle(bias: float) -> None:
     for _ in range(3):
         spent.append(0.0)
         for now in stroke[1:]:
-            after, _ = step(footed, state, now)
+            after = step(footed, state, now).state
             # Force of the floor along what slides: the elastic stretch that is left, times the stiffness.
             left = now.breathing + np.array([after.shift[0], after.shift[1]]) - after.slid
             work = float((footed.stiffness[:, None] * left * (after.slid - state.slid)).sum())

@@ -192,9 +192,9 @@ def test_cone_capacity_is_the_lesser_of_flank_and_lift() -> None:
 
 
 def test_clamp_holds_by_bending_up_to_friction() -> None:
-    """M24: I = pi d3⁴/64 with d3 = 20.319 mm; L = 65 mm, the usual clamped thickness; slips at 0.15 x 60 kN."""
+    """M24: I = pi d3⁴/64 with d3 = 20.319 mm; L = 65 mm, the usual clamped thickness, and 2 x 24 mm; slips at 0.15 x 60 kN."""
     (clamp,) = holders_of(case(Placing(clamps=(Clamp(1000, 500, 60e3),)), slots=None))
-    assert clamp.stiffness == pytest.approx(3 * 210e3 * math.pi / 64 * 20.3194**4 / 65**3, rel=1e-4)
+    assert clamp.stiffness == pytest.approx(3 * 210e3 * math.pi / 64 * 20.3194**4 / 113**3, rel=1e-4)
     assert clamp.limit == pytest.approx(9e3)
     assert (clamp.capacity, clamp.direction, clamp.place) == (math.inf, None, (1000.0, 500.0))
 
@@ -202,7 +202,8 @@ def test_clamp_holds_by_bending_up_to_friction() -> None:
 def test_clamp_by_its_bolt_bends_that_bolt() -> None:
     thick = bolted_clamp(0, 0, ClampBolt("M36"))
     one, other = (holders_of(case(Placing(clamps=(c,))))[0] for c in (thick, Clamp(0, 0, 60e3)))
-    ratio = THREADS["M36"].bending_inertia / THREADS["M24"].bending_inertia
+    # I/L³, with L = 65 mm and two diameters.
+    ratio = THREADS["M36"].bending_inertia / THREADS["M24"].bending_inertia * ((65 + 48) / (65 + 72)) ** 3
     assert one.stiffness == pytest.approx(ratio * other.stiffness)
 
 

@@ -8,22 +8,27 @@ contact and along it is one number for every check, never bent to one.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 import pytest
 import scipy.sparse as sparse
-from reference_bodies import BLOCK, BOLSTER, HOLDING_LAND, OPENING, PATCH, RIGID_LAND, RING, standing_of
+from scipy.interpolate import LinearNDInterpolator
+from reference_bodies import BOLSTER, HOLDING_LAND, OPENING, PATCH, RIGID_LAND, RING, standing_of
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import Table, condense_table
 from deflect.mechanics.contact import solve_contact
-from deflect.mechanics.friction import Creep, Footing, Stance, march, tangential_stiffness
+from deflect.mechanics.drag import Drag
+from deflect.mechanics.friction import TANGENTIAL_GIVE, SlipState, step
+from deflect.mechanics.march import Creep, march
 from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.solution import Solution, fitted_face, solve
 from deflect.mechanics.standing import State
-from deflect.mechanics.stroke import course_of
+from deflect.mechanics.stroke import BETWEEN, Course, footing_of, friction_at, solve_course, stances_of
 from deflect.mechanics.support import FACE_GIVE, LAND_GIVE, land_compliance
+from deflect.mechanics.thrust import Drives
 from deflect.model.values import Rectangle
 
 MEGANEWTON = 1e6
@@ -137,30 +142,105 @@ def test_block_under_a_ring_spoils_its_face_as_the_solid() -> None:
     assert whole.error_range == pytest.approx(0.1375, rel=0.04)
 
 
-def _ring_creep(thrust_share: float = THRUST_SHARE, direction: float = 0.0) -> Creep:
-    """The ring force cycled from nothing to 6 MN and back, under a steady side thrust, production's march."""
+# The joint is rigid, as in the solids.
+RIGID_JOINT = np.inf
+
+
+def _drives(joint: float = RIGID_JOINT) -> Drives:
+    return Drives(FRICTION, 0.0, 0.0, 0.0, 0.0, 0.0, TANGENTIAL_GIVE[1], joint)
+
+
+def _ring_creep(thrust_share: float = THRUST_SHARE, direction: float = 0.0, joint: float = RIGID_JOINT) -> Creep:
+    """The ring force cycled from nothing to 6 MN and back, under a steady side thrust, production's march in three
+    rounds of friction and contact."""
     standing = standing_of(RING, 6 * MEGANEWTON, WEIGHT)
-    shares = np.concatenate([[0.0], np.geomspace(0.05 * WEIGHT / (6 * MEGANEWTON), 1.0, 23)])
-    states: list[State] = []
-    for share in shares:
-        states.append(standing.solve(float(share), RIGID_LAND, states[-1].closed if states else None))
-    course = course_of(states)
-    halves = BOLSTER.thickness / (2 * BOLSTER.material.shear_modulus) + BLOCK.thickness / (
-        2 * BLOCK.material.shear_modulus
-    )
-    stiffness = tangential_stiffness(np.full(len(course.places), halves), 1.0, np.inf) * standing.contact_area
     size = thrust_share * FRICTION * WEIGHT
     thrust = np.array([size * np.cos(direction), size * np.sin(direction), 0.0])
-    down = [Stance(n, b, thrust) for n, b in zip(course.normal, course.breathing, strict=True)]
-    return march(Footing(course.places, FRICTION, stiffness), [*down, *down[-2::-1]])
+    drag, drives = Drag.of(standing), _drives(joint)
+    course, creep = solve_course(standing, RIGID_LAND, drag), None
+    for _ in range(3):
+        if creep is not None:
+            course = solve_course(standing, RIGID_LAND, drag, friction_at(course, creep), course)
+        stroke = [replace(stance, thrust=thrust) for stance in stances_of(course, drives)]
+        creep = march(footing_of(course, drives), stroke)
+    assert creep is not None
+    return creep
+
+
+@lru_cache(maxsize=1)
+def _first_stroke_with_friction() -> tuple[Course, Floats]:
+    """The block on the land that holds, loaded once to 10 MN with friction: the course, what the patches slid (n, 2).
+
+    A die of 100 N has weight enough to begin with.
+    """
+    standing = standing_of(PATCH, 10 * MEGANEWTON, 100.0)
+    drag, drives = Drag.of(standing), _drives()
+    friction = None
+    course = solve_course(standing, HOLDING_LAND, drag)
+    for _ in range(4):
+        if friction is not None:
+            course = solve_course(standing, HOLDING_LAND, drag, friction, course)
+        footing, stroke = footing_of(course, drives), stances_of(course, drives)
+        state = SlipState(np.zeros(3), stroke[0].breathing)
+        began, friction = state.slid, [np.zeros_like(stroke[0].breathing)]
+        for k, stance in enumerate(stroke[1 : BETWEEN * course.bottom + 1], start=1):
+            taken = step(footing, state, stance)
+            state = taken.state
+            if k % BETWEEN == 0:
+                friction.append(taken.friction)
+        # The way back is not asked for.
+        friction += friction[-2::-1]
+    return course, state.slid - began
+
+
+def test_friction_stiffens_the_block_on_the_slab_as_the_solid() -> None:
+    course, _ = _first_stroke_with_friction()
+    state = course.full
+    centre = float((state.standing.table.plate.at(np.zeros((1, 2))).surface @ state.table_motion)[0])
+    pressure = state.contact_force / state.standing.contact_area
+    away = np.hypot(*course.drag.places.T)
+    squeezed = FACE_GIVE * BOLSTER.thickness / (2 * BOLSTER.material.youngs_modulus)
+    top = centre - squeezed * float(pressure[away < away.min() + 1e-6].mean())
+    # 3 %: plate against solid; without friction the same point comes down to -0.4119.
+    assert top == pytest.approx(-0.3847, rel=0.03)
+
+
+@pytest.mark.parametrize(("place", "slip"), [((300.0, 0.0), 0.034), ((600.0, 0.0), 0.070), ((800.0, 0.0), 0.086)])
+def test_block_slips_on_the_slab_as_the_solid(place: tuple[float, float], slip: float) -> None:
+    course, slid = _first_stroke_with_friction()
+    read = LinearNDInterpolator(course.drag.places, slid)
+    # 6 %: plate against solid; the solid's figures have two digits, of which half a unit is up to 1.5 %.
+    assert read([place])[0, 0] == pytest.approx(slip, rel=0.06)
+
+
+def test_block_slips_most_where_the_solid_does() -> None:
+    course, slid = _first_stroke_with_friction()
+    read = LinearNDInterpolator(course.drag.places, slid)
+    # 5 %: as above.
+    assert np.hypot(*read([(0.0, 505.0)])[0]) == pytest.approx(0.154, rel=0.05)
 
 
 def test_block_under_a_ring_creeps_as_the_solid() -> None:
     creep = _ring_creep()
     assert creep.steady
-    # 15 %: the die is rigid in plane here, on lumped springs; in the solids the bodies give as they are.
-    assert creep.shift[0] == pytest.approx(1.52e-3, rel=0.15)
+    # 5 %: the solid's own uncertainty is 2 %, steps of force leave 1 to 3 %.
+    assert creep.shift[0] == pytest.approx(1.52e-3, rel=0.05)
+    assert creep.strokes <= 4
     assert abs(creep.shift[1]) < NO_SHIFT
+
+
+@pytest.mark.parametrize(("joint", "change"), [(1000.0, -0.007), (100.0, -0.10)])
+def test_a_joint_layer_slows_the_creep_as_in_the_solid(joint: float, change: float) -> None:
+    # 0.025: the solid's creeps are known to 2 %.
+    assert _ring_creep(joint=joint).shift[0] / _ring_creep().shift[0] - 1 == pytest.approx(change, abs=0.025)
+
+
+@pytest.mark.parametrize("thrust_share", [0.02, 0.05])
+def test_no_threshold_of_the_models_own(thrust_share: float) -> None:
+    """In the solids the least thrust creeps: the bodies' give is no spring that takes it back."""
+    creep = _ring_creep(thrust_share)
+    # A tenth of the thrust is a tenth of the creep, within a third: a threshold would leave nothing.
+    assert creep.shift[0] == pytest.approx(1.52e-3 * thrust_share / THRUST_SHARE, rel=0.35)
 
 
 def test_block_under_a_ring_creeps_the_other_way_under_the_opposite_thrust() -> None:
