@@ -120,7 +120,7 @@ class Footing:
             return np.zeros((0, self.motion.shape[1]))
         bends = self.motion[:, 3:]
         n, m = len(self.places), bends.shape[1]
-        felt = np.einsum("hn,nkm->hkm", self.grips.near, bends.reshape(n, 2, m)).reshape(-1, m)
+        felt = np.einsum("hn,nkm->hkm", self.grips.near, bends.reshape(n, 2, m)).reshape(2 * len(self.grips.play), m)
         return np.hstack([_levers(self.grips.places) * self.scale, felt])
 
 

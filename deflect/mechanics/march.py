@@ -77,7 +77,7 @@ def march(footing: Footing, stroke: Sequence[Stance], strokes: int = MOST_STROKE
             worst = max(worst, steps[-1].residual)
         last = steps
         trail.add(state, np.array([np.hypot(*s.grip.T) for s in steps]).max(axis=0))
-        steady = trail.steady
+        steady = trail.steady and not (leaps and trail.nears_a_bite)
         if leaps and trail.solved < strokes and trail.leap():
             continue
         if steady or trail.solved >= strokes:
@@ -126,6 +126,13 @@ class _Trail:
         more = np.abs(self._grip[-1] - self._grip[-2])
         settled = bool((more <= np.maximum(_STEADY_FORCE, _STEADY_SHARE * self._grip[-1])).all())
         return settled and change < max(_STEADY_SHIFT, _STEADY_SHARE * size)
+
+    @property
+    def nears_a_bite(self) -> bool:
+        """Whether going on like the last stroke, a grip's play will be used up."""
+        if self._size(self.shifts[-1]) < _STEADY_SHIFT:
+            return False
+        return bool(np.isfinite(_strokes_to_bite(self.footing.grips, self.room, self.state.shift, self.shifts[-1])))
 
     def leap(self) -> bool:
         """Leap over strokes that shift alike, or fade alike, where there are any worth it."""
