@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from deflect.model.force import Pattern
+from deflect.model.lift_off import LiftOff
+from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle, StatedInput
@@ -210,6 +212,9 @@ class Die:
     placing: Placing
     limits: Limits
     side_thrust: Interval
+    lift_off: LiftOff
+    cutting: Cutting
+    matching: Matching
     thrust_direction: float | None = None
     sheet: Sheet | None = None
     bedded: Bedded | None = None
