@@ -13,8 +13,11 @@ SHARES = (0.9, 0.8, 0.7)
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
     for share in SHARES:
+        # A cut asks for less only where its edges are stepped.
+        stepped = replace(case.die.cutting, at_once=share * case.die.cutting.at_once)
         die = replace(
             case.die,
+            cutting=stepped if case.die.operation.cuts else case.die.cutting,
             working_force=share * case.die.working_force,
             cushion_force=share * case.die.cushion_force,
         )

@@ -13,7 +13,9 @@ LONGEST_NAME = 60
 _LONGEST_SENTENCE = 2000
 # A place this far from the middle, as a share of the half length, is an edge.
 _EDGE = 0.6
-_DECIMALS = {"mm": 3, "mm/m": 3, "um": 1, "MPa": 1, "kN": 0, "%": 0, "strokes": 0, "t": 2, "clamps": 0}
+_DECIMALS = {
+    "mm": 3, "mm/m": 3, "um": 1, "µm": 1, "MPa": 1, "kN": 0, "%": 0, "strokes": 0, "t": 2, "clamps": 0, "times": 1,
+}  # fmt: skip
 # From here on a number in mm is a length, not a deflection.
 _LENGTH = 10.0
 # Between groups of three digits.

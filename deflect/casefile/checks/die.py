@@ -250,7 +250,7 @@ def measuring_has_its_own_keys(die: DiePart) -> Iterator[Objection]:
                 ("matching", "measuring", key),
                 f'measuring of kind "{measuring.kind}" does not take {key}',
                 "coordinate: a and k; optical: per_length",
-                f"take it out, or write kind = \"{'coordinate' if optical else 'optical'}\"",
+                f'take it out, or write kind = "{"coordinate" if optical else "optical"}"',
             )
 
 

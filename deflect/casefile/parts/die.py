@@ -260,7 +260,8 @@ class DiePart(Part):
             ("lift_off", "sealed_area"): (show_area(self.face_area), FACE_AREA),
             ("cutting", "length"): ("not stated", NO_CUT) if cut is None else (show_length(cut), TRIM_LINES),
             ("matching", "length"): (show_length(max(self.face_sides)), LONGER_SIDE),
-        } | {
+        }
+        derived |= {
             (half, "mass"): (show_mass(part.estimated_mass(self.base)), source)
             for half, part, source in (
                 ("lower", self.lower, LOWER_MASS_ESTIMATE),
