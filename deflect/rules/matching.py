@@ -2,6 +2,7 @@
 
 from deflect.findings import Analysis, NotChecked, Reading, Rule, Trouble
 from deflect.mechanics.matching import WHAT_TO_DO, budget
+from deflect.model.matching import Fitted
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 from deflect.units import show_micrometres
@@ -15,12 +16,15 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
         )
     found = budget(analysis)
     sums, worst = found.root_sum_square, found.worst
-    unmeasured = "" if found.measurable else f"; {show_micrometres(found.target)} cannot be measured here"
+    notes = [f"{show_micrometres(worst.nominal)} if all lines add up"]
+    if die.matching.fitted is Fitted.BY_NUMBERS and not found.measurable:
+        notes.append(f"{show_micrometres(found.target)} cannot be measured by these means")
+    to_do = f". {WHAT_TO_DO[found.dominating.cause]}" if sums.high > found.target else ""
     return Reading(
         Interval(sums.low * 1e3, sums.nominal * 1e3, sums.high * 1e3),
         found.target * 1e3,
         where=f"{found.at}, most of it {found.dominating.cause.value}",
-        note=f"{show_micrometres(worst.nominal)} if all lines add up{unmeasured}. {WHAT_TO_DO[found.dominating.cause]}",
+        note="; ".join(notes) + to_do,
     )
 
 
