@@ -8,6 +8,7 @@ from typing import Any
 from deflect.findings import Analysis
 from deflect.mechanics.lift_off import Pull, lift_off
 from deflect.report.pen import Pen
+from deflect.report.wording import force
 from deflect.units import show_force
 
 # Half width and half height of the drawn half, and the length of the longest arrow, in units of the drawing.
@@ -39,14 +40,14 @@ def _sum(verb: str, usual: float, worst: float) -> str:
 def _row(ax: Any, pen: Pen, parts: Sequence[Pull], way: float, most: float, colour: str) -> None:
     for place, one in enumerate(parts):
         x = -_WIDE + 2 * _WIDE * (place + 0.5) / len(parts)
-        usual, high = (_LONGEST * force / most for force in (one.force.nominal, one.force.high))
+        usual, high = (_LONGEST * size / most for size in (one.force.nominal, one.force.high))
         foot = way * _HIGH
         if high > max(usual, _SHORTEST) * 1.01:
             _arrow(ax, x, foot, way * high, colour, dashed=True)
         if usual > _SHORTEST:
             _arrow(ax, x, foot, way * usual, colour, dashed=False)
         tip = foot + way * max(high if high > _SHORTEST else 0.0, 0.05)
-        told = show_force(one.force.nominal)
+        told = force(one.force.nominal)
         if one.force.high > one.force.nominal:
             told += f", up to {show_force(one.force.high)}"
         ax.text(

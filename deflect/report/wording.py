@@ -23,6 +23,8 @@ _GROUP = " "
 _SHOWN = {"um": "µm", "strokes": "strokes"}
 MANY_STROKES = 100_000
 """From this count of strokes on none is told apart from another."""
+MANY_TIMES = 100
+"""From this reserve on none is told apart from another."""
 NEVER = "no end"
 """A count of strokes that is never reached."""
 
@@ -52,6 +54,8 @@ def bare(value: float, unit: str) -> str:
         return "less than 1"
     if unit == "strokes" and value >= MANY_STROKES:
         return f"{MANY_STROKES:,} or more".replace(",", _GROUP)
+    if unit == "times" and value >= MANY_TIMES:
+        return f"{MANY_TIMES:.0f} or more"
     rounded = _two_digits(value) if unit == "strokes" else value
     decimals = _DECIMALS.get(unit, 3)
     # A percentage near its end says more with a decimal than as a full hundred.

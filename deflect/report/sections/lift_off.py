@@ -102,7 +102,8 @@ def _to_do(case: Case, found: LiftBalance) -> tuple[str, ...]:
         missing = found.required * found.pull.high - found.holding.low
         lines.append(
             f"Hold it down with {show_force(missing)} more to reach {figure(found.required, 'times')} at worst, or "
-            f"take away from what can pull hardest: {found.greatest.source}, up to {show_force(found.greatest.force.high)}."
+            f"take away from what can pull hardest: {found.greatest.source}, up to "
+            f"{show_force(found.greatest.force.high)}."
         )
     if found.short_of_clamps:
         lines.append(f"Set the {found.clamps_asked} clamps that are asked for, or ask the press's maker.")

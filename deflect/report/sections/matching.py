@@ -9,8 +9,9 @@ from deflect.mechanics.cutting import clearance, shear_force
 from deflect.mechanics.matching import SHORT_PASS, WHAT_TO_DO, bending, budget, creep_until_setting
 from deflect.model.matching import Fitted
 from deflect.model.values import Interval
+from deflect.report.headlines import NOTHING
 from deflect.report.markup import render
-from deflect.report.wording import ranged
+from deflect.report.wording import figure, ranged
 from deflect.units import show_force, show_length, show_micrometres
 
 ORDER = 86
@@ -52,6 +53,11 @@ def fragment(advice: Advice) -> Markup:
     advice_given = WHAT_TO_DO[found.dominating.cause]
     over = [WHAT_TO_DO[line.cause] for line in found.lines if line.value.nominal > found.target]
     others = " ".join(dict.fromkeys(told for told in over if told != advice_given))
+    if not analysis.creep.held and analysis.spread.creep.nominal > NOTHING:
+        strokes = found.target / analysis.spread.creep.nominal
+        advice_given = (
+            f"{advice_given} Creep alone uses up {show_micrometres(found.target)} within {_strokes(strokes)}."
+        )
     growing = given.fitted is Fitted.BY_NUMBERS and given.machining_time > SHORT_PASS
     if growing:
         others = f"{others} {_short_pass(found.short_pass)}".strip()
@@ -67,6 +73,10 @@ def fragment(advice: Advice) -> Markup:
         others=others,
         measuring=_measuring(found.uncertainty, found.target, found.measurable),
     )
+
+
+def _strokes(count: float) -> str:
+    return figure(float(int(count)), "strokes")
 
 
 def _ends(value: Interval) -> tuple[float, float, float]:
