@@ -16,9 +16,10 @@ from deflect.model.values import Interval
 PICK_UP = next(rule for rule in all_rules() if rule.id == "pick-up")
 
 
-def tight(case: Case, required: float, clamps: int = 4, guides: float = 0.0) -> Case:
+def tight(case: Case, required: float, clamps: int = 4, guides: float | None = None) -> Case:
     """The case with another required reserve, fewer clamps, and guides that pull."""
-    lift = replace(case.die.lift_off, required=required, guides=Interval(0.0, guides, guides))
+    pull = case.die.lift_off.guides if guides is None else Interval(0.0, guides, guides)
+    lift = replace(case.die.lift_off, required=required, guides=pull)
     placing = replace(case.die.placing, clamps=case.die.placing.clamps[:clamps])
     return replace(case, die=replace(case.die, lift_off=lift, placing=placing))
 
@@ -45,9 +46,12 @@ def test_a_remedy_that_takes_weight_below_the_requirement_is_not_proposed(rowan:
     assert not lighter & {part for o in bound.outcomes for part in o.remedy.id.split("+")}
 
 
-def test_a_key_is_proposed_to_a_loose_die_only_with_clamps(rowan: Case) -> None:
-    """Keyed without clamps, a pull above its weight would lift it: the key comes together with clamps or not at all."""
-    advice = advise(tight(rowan, required=1.5, clamps=0, guides=100e3), samples=0)
+def test_a_key_is_proposed_to_a_loose_die_only_with_clamps(maple: Case) -> None:
+    """Keyed without clamps, a pull above its weight would lift it: the key comes together with clamps."""
+    loose = tight(maple, required=1.5, clamps=0, guides=100e3)
+    placing = replace(loose.die.placing, keyed=False)
+    matching = replace(loose.die.matching, stated=False)
+    advice = advise(replace(loose, die=replace(loose.die, placing=placing, matching=matching)), samples=0)
     never_less(advice)
     told = {o.remedy.id for o in advice.outcomes}
     assert "more-clamps" in told

@@ -137,7 +137,7 @@ ENTRIES = [
     ("matching", "fitted", '"by hand"', "not known", '"by numbers", "to each other", "in the press"', "take one"),
     ("matching", "swing", '"2"', "the unit is missing", "0 K to 40 K", 'write "2 K"'),
     ("matching", "expansion", '"11.5"', "the unit is missing", "µm/m/K", "11.5 µm/m/K"),
-    ("matching", "expansion", '"11.5 1/K"', "not known", "µm/m/K", "11.5 µm/m/K"),
+    ("matching", "expansion", '"11.5 ppm"', "not known", "µm/m/K", "11.5 µm/m/K"),
     ("matching", "machining_time", '"8 K"', "unit of a temperature difference", "1 min to 2000 h", "8 h"),
     ("matching", "strokes", '"500"', "whole number", "from 1 to", "write for example"),
     ("matching", "measuring", '{kind = "optcal"}', "not known", '"coordinate", "optical"', 'did you mean "optical"?'),
