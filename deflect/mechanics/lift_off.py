@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from deflect.mechanics.cutting import shear_force
 from deflect.mechanics.lifting import weight
@@ -102,12 +102,14 @@ def lift_off(case: Case) -> LiftBalance:
 
 
 def cutting_force(die: Die) -> tuple[Interval, str]:
-    """The force of the cut, N, and what it is: sheared (sharp to dull) where that is known, else the working force."""
+    """The force of the whole cut, N, and what it is: sheared (sharp to dull) where that is known, else the working
+    force.  Stepped edges are stripped all at once, whatever was cut at one moment."""
     if not die.operation.cuts:
         return Interval.exactly(0.0), "nothing is cut"
-    shear = shear_force(die)
+    shear = shear_force(replace(die, cutting=replace(die.cutting, at_once=1.0)))
     if shear is None:
-        return Interval.exactly(die.working_force), "all of the working force, as the length of the cut is not known"
+        whole = die.working_force / die.cutting.at_once
+        return Interval.exactly(whole), f"{show_force(whole)}, all of the working force: the cut's length is not known"
     force = Interval(shear.sharp.low, shear.sharp.nominal, shear.dull.high)
     return force, f"the shear force of {show_force(force.nominal)}, up to {show_force(force.high)} with dull edges"
 

@@ -254,3 +254,15 @@ def test_fitting_is_offered_only_where_the_match_is_stated_and_goes_on_from_what
     assert offered.case.die.matching.fitted is Fitted.IN_THE_PRESS
     done = die(matching=replace(rowan.die.matching, stated=True, fitted=Fitted.IN_THE_PRESS))(rowan)
     assert not proposals(remedy, done)[1]
+
+
+def test_less_force_on_a_cut_asks_for_stepped_edges_no_more_than_need_be(rowan: Case) -> None:
+    """The cut asks for 7.798 MN: 0.9 x 8.8 MN is enough, 0.8 and 0.7 are not."""
+    remedy = next(r for r in all_remedies() if r.id == "lower-force")
+    offered = proposals(remedy, rowan)[1]
+    at_once = [p.case.die.cutting.at_once for p in offered]
+    assert at_once == pytest.approx([1.0, 0.8 * 8.8e6 / 7797972, 0.7 * 8.8e6 / 7797972], rel=1e-6)
+    assert "stepped" not in offered[0].size
+    assert "edges stepped so that 90.28 % of the cut is cut at once" in offered[1].size
+    for one in offered:
+        assert lift_off(one.case).pull == lift_off(rowan).pull

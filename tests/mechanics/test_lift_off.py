@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from deflect.casefile import read_case
 from deflect.mechanics.lift_off import MOST_RESERVE, LiftBalance, cutting_force, lift_off, vacuum
 from deflect.model.case import Case
+from deflect.model.die import Clamp
 from deflect.model.values import Interval
 
 
@@ -90,6 +93,13 @@ def test_a_cut_of_unknown_length_counts_with_all_of_the_working_force(rowan: Cas
     assert cutting_force(die)[0] == Interval.exactly(8.8e6)
 
 
+def test_stepped_edges_are_stripped_all_at_once(rowan: Case) -> None:
+    stepped = replace(rowan.die, cutting=replace(rowan.die.cutting, at_once=0.5))
+    assert cutting_force(stepped)[0] == cutting_force(rowan.die)[0]
+    unknown = replace(rowan.die, cutting=replace(rowan.die.cutting, at_once=0.5, length=None))
+    assert cutting_force(unknown)[0] == Interval.exactly(2 * 8.8e6)
+
+
 def test_a_die_that_does_not_cut_strips_nothing() -> None:
     balance = lift_off(read_case("maple-restrike", "birch-12mn"))
     assert by(balance, "stripping") == Interval.exactly(0.0)
@@ -132,3 +142,24 @@ def test_clamps_are_counted_against_the_makers_number_and_four(rowan: Case) -> N
         balance = lift_off(placed(case, clamps=rowan.die.placing.clamps[:there]))
         assert balance.clamps_asked == max(asked, 4)
         assert balance.short_of_clamps is short
+
+
+ranges = st.tuples(*(st.floats(0.0, 1e6) for _ in range(3))).map(lambda ends: Interval(*sorted(ends)))
+
+
+@given(guides=ranges, stuck=ranges, more=st.floats(0.0, 1e6), force=st.floats(1e2, 1e6))
+def test_more_pull_never_raises_the_reserve_and_more_clamps_never_lower_it(
+    rowan: Case, guides: Interval, stuck: Interval, more: float, force: float
+) -> None:
+    case = changed(rowan, guides=guides, stuck_panel=stuck)
+    reserve = lift_off(case).reserve
+    pulled = changed(case, guides=Interval(guides.low + more, guides.nominal + more, guides.high + more))
+    clamped = placed(case, clamps=(*rowan.die.placing.clamps, Clamp(0.0, 0.0, force)))
+    for less, same in zip(ends(lift_off(pulled).reserve), ends(reserve), strict=True):
+        assert less <= same
+    for better, same in zip(ends(lift_off(clamped).reserve), ends(reserve), strict=True):
+        assert better >= same
+
+
+def ends(value: Interval) -> tuple[float, float, float]:
+    return value.low, value.nominal, value.high
