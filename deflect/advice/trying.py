@@ -6,7 +6,6 @@ remedy at that size with its creep; then pairs, where no single one is enough; t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -45,19 +44,11 @@ def is_guarded(outcome: Outcome, before: Assessment) -> bool:
 
 def _falls_short(now: Finding, was: Finding | None) -> bool:
     """Whether the usual value or the worse end of the range is short of the limit, and worse than it was."""
-    if now.reading is None or now.reading.limit is None:
+    if now.reading is None or now.reading.limit is None or was is None or was.reading is None:
         return False
-    if severity(now) > severity(was):
-        return True
-    for end, wanted, old in zip(
-        _ends(now.reading),
-        _ends(replace(now.reading, value=Interval.exactly(now.reading.limit))),
-        (-math.inf, -math.inf) if was is None or was.reading is None else _ends(was.reading),
-        strict=True,
-    ):
-        if end < min(wanted, old) - _ROUND_OFF:
-            return True
-    return False
+    limit = replace(now.reading, value=Interval.exactly(now.reading.limit))
+    ends = zip(_ends(now.reading), _ends(limit), _ends(was.reading), strict=True)
+    return any(end < min(wanted, old) - _ROUND_OFF for end, wanted, old in ends)
 
 
 def _ends(reading: Reading) -> tuple[float, float]:
