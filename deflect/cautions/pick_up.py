@@ -1,7 +1,7 @@
 """The rising slide may pick up the lower die half: feet and hands clear."""
 
 from deflect.findings import Analysis, Caution, Warned
-from deflect.mechanics.lift_off import LiftBalance, Pull, cutting_force, lift_off, vacuum
+from deflect.mechanics.lift_off import MOST_RESERVE, LiftBalance, Pull, cutting_force, lift_off, vacuum
 from deflect.model.case import Case
 from deflect.model.press import LEAST_CLAMPS
 from deflect.sources import Source, Tag
@@ -47,7 +47,7 @@ def _numbers(case: Case) -> tuple[str, ...]:
         + f"; {balance.clamps} clamps are stated",
         f"pulled up by {show_force(balance.pull.nominal)}, at worst by {show_force(balance.pull.high)}: "
         + ", ".join(_pull(one) for one in balance.pulls),
-        f"reserve {balance.reserve.nominal:.1f} times, at worst {balance.reserve.low:.1f}: {_told(balance)}",
+        f"reserve {_times(balance.reserve.nominal)} times, at worst {_times(balance.reserve.low)}: {_told(balance)}",
     ]
     if die.operation.cuts:
         cut, _ = cutting_force(die)
@@ -74,6 +74,10 @@ def _pull(one: Pull) -> str:
     if force.high == 0:
         return f"{one.source} none"
     return f"{one.source} {show_force(force.nominal)}, up to {show_force(force.high)}"
+
+
+def _times(reserve: float) -> str:
+    return f"{MOST_RESERVE:.0f} or more" if reserve >= MOST_RESERVE else f"{reserve:.1f}"
 
 
 def _told(balance: LiftBalance) -> str:

@@ -212,9 +212,6 @@ class Die:
     placing: Placing
     limits: Limits
     side_thrust: Interval
-    lift_off: LiftOff
-    cutting: Cutting
-    matching: Matching
     thrust_direction: float | None = None
     sheet: Sheet | None = None
     bedded: Bedded | None = None
@@ -224,6 +221,9 @@ class Die:
     force_height: float | None = None
     cushion_pins: tuple[tuple[float, float], ...] | None = None
     blank_holder: BlankHolder | None = None
+    lift_off: LiftOff = field(default_factory=LiftOff)
+    cutting: Cutting = field(default_factory=Cutting)
+    matching: Matching = field(default_factory=Matching)
 
     @property
     def closed_height(self) -> float | None:

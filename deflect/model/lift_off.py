@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from deflect.model.values import Interval
 
+_NONE = Interval.exactly(0.0)
+
 
 @dataclass(frozen=True)
 class LiftOff:
-    """Upward pull on the lower half, each source apart.
+    """Upward pull on the lower half, each source apart.  A die that is not read from a file has none.
 
     stripping: force that strips the sheet, as a share of the cutting force; reaching: the share of it that the
     lower half feels; guides: seized guides, N; stuck_panel: a panel that holds both halves together, N;
@@ -17,10 +19,10 @@ class LiftOff:
     required: least holding force over pull.
     """
 
-    stripping: Interval
-    reaching: Interval
-    guides: Interval
-    stuck_panel: Interval
-    sealed_area: float
-    suction: Interval
-    required: float
+    stripping: Interval = _NONE
+    reaching: Interval = _NONE
+    guides: Interval = _NONE
+    stuck_panel: Interval = _NONE
+    sealed_area: float = 0.0
+    suction: Interval = _NONE
+    required: float = 1.0

@@ -7,21 +7,23 @@ from enum import StrEnum
 
 from deflect.model.values import Interval
 
+_NONE, _ALL = Interval.exactly(0.0), Interval.exactly(1.0)
+
 
 @dataclass(frozen=True)
 class Cutting:
-    """What is cut.
+    """What is cut.  Of a die that is not read from a file nothing is known.
 
     length: of the cut, mm; None: not stated; at_once: share of it that is cut at one moment (less than 1 where
     edges are stepped); shear_share: shear strength over tensile strength; dull_edge: what dull edges ask for
     more, as a share; clearance_tolerance: by how much the clearance a side may be off, mm.
     """
 
-    length: float | None
-    at_once: float
-    shear_share: Interval
-    dull_edge: Interval
-    clearance_tolerance: float
+    length: float | None = None
+    at_once: float = 1.0
+    shear_share: Interval = _ALL
+    dull_edge: Interval = _NONE
+    clearance_tolerance: float = 0.0
 
 
 class Fitted(StrEnum):
@@ -37,10 +39,10 @@ class Measuring:
     """How places on the halves are measured: a coordinate machine as A + L/K (a in mm, k in mm per mm, so that
     both terms are in mm), or optically as a share of the length."""
 
-    optical: bool
-    a: Interval
-    k: Interval
-    share: Interval
+    optical: bool = False
+    a: Interval = _NONE
+    k: Interval = _ALL
+    share: Interval = _NONE
 
     def uncertainty(self, length: float) -> Interval:
         """Uncertainty of a length in mm, mm."""
@@ -50,9 +52,12 @@ class Measuring:
         return Interval(*(a + length / k for k, a in (low, usual, high)))
 
 
+_EXACT = Measuring()
+
+
 @dataclass(frozen=True)
 class Matching:
-    """What the match of the halves rests on.
+    """What the match of the halves rests on.  Of a die that is not read from a file nothing is stated.
 
     stated: whether the case file says anything of it; length: over which the halves must match, mm; expansion
     of the die and machine_expansion, 1/K; swing of the temperature of die and of machine, K, over the
@@ -60,15 +65,15 @@ class Matching:
     fitting: what fitting by hand leaves, mm.
     """
 
-    stated: bool
-    fitted: Fitted
-    length: float
-    expansion: Interval
-    swing: Interval
-    machine_expansion: Interval
-    machine_swing: Interval
-    machining_time: float
-    strokes: int
-    key_play: Interval
-    fitting: Interval
-    measuring: Measuring
+    stated: bool = False
+    fitted: Fitted = Fitted.BY_NUMBERS
+    length: float = 0.0
+    expansion: Interval = _NONE
+    swing: Interval = _NONE
+    machine_expansion: Interval = _NONE
+    machine_swing: Interval = _NONE
+    machining_time: float = 1.0
+    strokes: int = 1
+    key_play: Interval = _NONE
+    fitting: Interval = _NONE
+    measuring: Measuring = _EXACT
