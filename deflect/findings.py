@@ -51,6 +51,7 @@ class Trouble(StrEnum):
     PINS = "cushion pins"
     MASS = "mass"
     OVERLOAD = "overload"
+    STATED_FORCE = "stated force"
     FORCE_OVER_HEIGHT = "force over height"
     SAG = "table sag"
     GAP = "gap"
@@ -58,6 +59,7 @@ class Trouble(StrEnum):
     FACE = "face error"
     MATCHING = "sideways match"
     CREEP = "creep"
+    PICK_UP = "pick-up"
     OFFSET = "off-centre force"
     PRESSURE = "bearing pressure"
     HOLDER = "blank holder"
@@ -104,8 +106,9 @@ class NotChecked:
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps", "ways"); formula: how the
-    number comes about, to be followed by hand; measure: the number of a case, in the unit's own size.
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps", "ways", "times"); formula: how
+    the number comes about, to be followed by hand; measure: the number of a case, in the unit's own size; guards: no
+    remedy is proposed that leaves its number short of the limit and worse than before.
     """
 
     id: str
@@ -119,6 +122,7 @@ class Rule:
     breaks: str
     holds: str
     measure: Callable[[Analysis], Reading | NotChecked]
+    guards: bool = False
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,13 @@ remedy at that size with its creep; then pairs, where no single one is enough; t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from deflect.advice.judging import WRONG, Progress, assess, judge_all, severity, with_old_range
 from deflect.advice.registry import all_remedies
-from deflect.findings import Assessment, Finding, Outcome, Proposal, Remedy, Status, Trouble
+from deflect.findings import Assessment, Finding, Outcome, Proposal, Reading, Remedy, Status, Trouble
 from deflect.mechanics.analysis import Analysis, analyse_without_creep
+from deflect.model.values import Interval
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
 MOST_CONFIRMED = 2
@@ -19,6 +21,8 @@ MOST_CONFIRMED = 2
 CONFIRMING_SAMPLES = 8
 # From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
 PAIRED, PAIRS = 4, 3
+# Round-off of a rule's number.
+_ROUND_OFF = 1e-9
 
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
@@ -29,7 +33,28 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
         progress("trying pairs of remedies")
         pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
         outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
-    return tuple(sorted(outcomes, key=_rank))
+    return tuple(sorted((o for o in outcomes if is_guarded(o, before)), key=_rank))
+
+
+def is_guarded(outcome: Outcome, before: Assessment) -> bool:
+    """Whether no rule that guards comes out short of its limit and worse than before: never proposed otherwise."""
+    old = {f.rule.id: f for f in before.findings}
+    return not any(f.rule.guards and _falls_short(f, old.get(f.rule.id)) for f in outcome.findings)
+
+
+def _falls_short(now: Finding, was: Finding | None) -> bool:
+    """Whether the usual value or the worse end of the range is short of the limit, and worse than it was."""
+    if now.reading is None or now.reading.limit is None or was is None or was.reading is None:
+        return False
+    limit = replace(now.reading, value=Interval.exactly(now.reading.limit))
+    ends = zip(_ends(now.reading), _ends(limit), _ends(was.reading), strict=True)
+    return any(end < min(wanted, old) - _ROUND_OFF for end, wanted, old in ends)
+
+
+def _ends(reading: Reading) -> tuple[float, float]:
+    """The usual value and the worse end of the range, as numbers that must not fall."""
+    value = reading.value
+    return (-value.nominal, -value.high) if reading.at_most else (value.nominal, value.low)
 
 
 def _sized(
@@ -48,10 +73,14 @@ def _sized(
         elif proposals:
             quick: list[Outcome] = []
             for proposal in proposals:
-                quick.append(_outcome(remedy, before, proposal, _quick(proposal, before), confirmed=False))
-                if _does_its_part(quick[-1]):
+                tried = _outcome(remedy, before, proposal, _quick(proposal, before), confirmed=False)
+                if not is_guarded(tried, before):
+                    continue
+                quick.append(tried)
+                if _does_its_part(tried):
                     break  # the least that does what the remedy is for: greater ones need not be solved
-            chosen.append((remedy, _least_that_cures(quick).proposal))
+            if quick:
+                chosen.append((remedy, _least_that_cures(quick).proposal))
     return chosen
 
 
@@ -113,7 +142,12 @@ def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy
     seen: set[frozenset[str]] = set()
     for first in [o for o in outcomes if o.cured and not o.worsened][:PAIRED]:
         left = {f.rule.trouble for f in first.findings if f.rule.id in first.left}
-        helpers = [o for o in outcomes if o.remedy.cures & left and o.remedy.id != first.remedy.id and not o.worsened]
+        # What a helper worsens alone may be what the first one mends.
+        helpers = [
+            o
+            for o in outcomes
+            if o.remedy.cures & left and o.remedy.id != first.remedy.id and set(o.worsened) <= set(first.cured)
+        ]
         for other in sorted(helpers, key=lambda o: (-len(set(o.cured) & set(first.left)), strain(o)))[:PAIRED]:
             names = frozenset((first.remedy.id, other.remedy.id))
             if names in seen:

@@ -287,9 +287,7 @@ class _Ground:
         before = read_face(self.bedded, self.bedded.solve(1.0, there))
         return face_change(face, before, self.standing.base.patches.centre)
 
-    def analysis(
-        self, solved: _Solved, spread: Spread, error: MeshError | None, held: Held | None = None
-    ) -> Analysis:
+    def analysis(self, solved: _Solved, spread: Spread, error: MeshError | None, held: Held | None = None) -> Analysis:
         return Analysis(
             self.case,
             solved.solution,

@@ -77,8 +77,11 @@ class Drag:
         powers = [(i, j) for i in range(_DEGREE + 1) for j in range(_DEGREE + 1 - i)]
         area = self.standing.contact_area
         fields = np.column_stack([x**i * y**j * area / area.mean() for i, j in powers])
-        return np.kron(fields, np.eye(2)).reshape(len(fields), 2 * len(powers), 2).transpose(0, 2, 1).reshape(
-            2 * len(fields), -1
+        return (
+            np.kron(fields, np.eye(2))
+            .reshape(len(fields), 2 * len(powers), 2)
+            .transpose(0, 2, 1)
+            .reshape(2 * len(fields), -1)
         )
 
     @cached_property

@@ -180,9 +180,7 @@ def read_face(standing: Standing, state: State) -> Face:
     contact_pressure = np.zeros(standing.bears.size)
     contact_pressure[standing.bears] = state.contact_force / base.patches.area[standing.bears]
     movement = base.plate.at(base.patches.centre).surface @ state.base_motion
-    movement = movement - squeeze * (
-        FACE_GIVE * state.loads.face_pressure + FAR_FACE_GIVE * contact_pressure
-    )
+    movement = movement - squeeze * (FACE_GIVE * state.loads.face_pressure + FAR_FACE_GIVE * contact_pressure)
     in_face = _within(face_area(standing.case), base.patches.centre)
     read = base.plate.at(base.patches.centre)
     rotation = np.column_stack([read.rotation_x @ state.base_motion, read.rotation_y @ state.base_motion])

@@ -13,7 +13,7 @@ from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import Footing, Grips, Stance, tangential_stiffness
 from deflect.mechanics.holders import InPlaneHolder
-from deflect.mechanics.march import MOST_STROKES, Creep, march
+from deflect.mechanics.march import Creep, march
 from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.thrust import Drives, Leanings, side_thrust
 from deflect.model.case import Case
@@ -202,9 +202,7 @@ def stances_of(
     straps = straps_of(holders)
     rubbed = np.array([h.limit / case.press.friction.nominal for h in straps])
     near = nearness(np.array([h.place for h in straps]).reshape(-1, 2), course.drag.places)
-    free = [
-        m.breathing - (course.bends @ (course.bends.T @ m.friction.ravel())).reshape(-1, 2) for m in course.moments
-    ]
+    free = [m.breathing - (course.bends @ (course.bends.T @ m.friction.ravel())).reshape(-1, 2) for m in course.moments]
     stances = []
     for k, (here, there) in enumerate(itertools.pairwise(course.moments)):
         steps = _steps(here.held, there.held, between)

@@ -7,6 +7,8 @@ from enum import StrEnum
 
 from deflect.model.force import Pattern
 from deflect.model.holder import ClampBolt, Guide, Key, LocatingCone
+from deflect.model.lift_off import LiftOff
+from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle, StatedInput
@@ -243,6 +245,10 @@ class Die:
     blank_holder: BlankHolder | None = None
     guides: tuple[Guide, ...] = ()
     guide_offset: tuple[float, float] = (0.0, 0.0)
+
+    lift_off: LiftOff = field(default_factory=LiftOff)
+    cutting: Cutting = field(default_factory=Cutting)
+    matching: Matching = field(default_factory=Matching)
 
     @property
     def changes_on_return(self) -> bool:

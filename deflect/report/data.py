@@ -10,8 +10,9 @@ from deflect.findings import Advice, Analysis, Finding, MeshError, Outcome, Warn
 from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
-from deflect.model.values import Interval, StatedInput
-from deflect.report import versions
+from deflect.model.values import StatedInput
+from deflect.report import balances, versions
+from deflect.report.balances import interval
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -58,6 +59,10 @@ def as_json(advice: Advice) -> Plain:
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
         "details": _details(analysis),
+        "lift_off": balances.lift(analysis),
+        "shear_force": balances.shear(analysis),
+        "clearance": balances.eaten(analysis),
+        "matching": balances.match(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
         "evidence": _evidence(analysis),
@@ -93,10 +98,6 @@ def _finite(value: Any, path: str, reasons: list[Plain]) -> Any:
             return value
 
 
-def _interval(value: Interval) -> Plain:
-    return {"low": float(value.low), "usual": float(value.nominal), "high": float(value.high)}
-
-
 def _case(case: Case) -> Plain:
     return {
         "die": case.die.name,
@@ -126,7 +127,7 @@ def _headlines(analysis: Analysis, findings: tuple[Finding, ...]) -> Plain:
 
 
 def _headline(number: Headline) -> Plain:
-    return _interval(number.value) | {
+    return interval(number.value) | {
         "limit": number.limit,
         "at_most": None if number.limit is None else number.at_most,
         "status": None if number.status is None else number.status.value,
@@ -150,7 +151,7 @@ def _details(analysis: Analysis) -> Plain:
         "bolster_stress_MPa": solution.bolster_stress,
         "land_share_percent": solution.land_share * 100,
         "corner_lift_mm": solution.corner_lift,
-        "bed_stiffness_N_per_mm3": _interval(analysis.bed_stiffness),
+        "bed_stiffness_N_per_mm3": interval(analysis.bed_stiffness),
         "acceptance_sag_mm_per_m": analysis.acceptance_slope * 1e3,
         "creep_direction_degree": math.degrees(analysis.creep.direction),
         "creep_is_steady": bool(analysis.creep.march.steady),
@@ -166,7 +167,7 @@ def _rule(finding: Finding) -> Plain:
         "trouble": rule.trouble.value,
         "status": finding.status.value,
         "unit": rule.unit,
-        "value": None if reading is None else _interval(reading.value),
+        "value": None if reading is None else interval(reading.value),
         "limit": None if reading is None else reading.limit,
         "at_most": None if reading is None else reading.at_most,
         "where": "" if reading is None else reading.where,
@@ -234,9 +235,9 @@ def _before_after(before: Finding | None, after: Finding) -> Plain:
         "id": after.rule.id,
         "unit": after.rule.unit,
         "status_before": None if before is None else before.status.value,
-        "value_before": None if before is None or before.value is None else _interval(before.value),
+        "value_before": None if before is None or before.value is None else interval(before.value),
         "status_after": after.status.value,
-        "value_after": None if after.value is None else _interval(after.value),
+        "value_after": None if after.value is None else interval(after.value),
         "limit": after.limit,
     }
 

@@ -17,7 +17,7 @@ from markupsafe import Markup
 
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.arrays import Floats
-from deflect.report import drawing_maps, drawing_sections, drawing_strokes
+from deflect.report import drawing_lift, drawing_maps, drawing_sections, drawing_strokes
 from deflect.report.pen import BANDS, Bands, Pen
 
 _WIDTH = 9.0  # inches; the document scales it to the page
@@ -71,6 +71,11 @@ def cut_through(analysis: Analysis) -> Markup:
 def creep_path(analysis: Analysis, tolerance: float) -> Markup:
     """Shift of the die over strokes, with its range and the tolerance (mm)."""
     return _svg("creep", 3.3, lambda figure, pen: drawing_strokes.creep(figure, pen, analysis, tolerance))
+
+
+def lift_balance(analysis: Analysis) -> Markup:
+    """What pulls the lower half up and what holds it down, as arrows."""
+    return _svg("lift", 3.2, lambda figure, pen: drawing_lift.balance(figure.subplots(), pen, analysis))
 
 
 def readme_picture(advice: Advice) -> bytes:

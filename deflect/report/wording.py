@@ -13,7 +13,10 @@ LONGEST_NAME = 60
 _LONGEST_SENTENCE = 2000
 # A place this far from the middle, as a share of the half length, is an edge.
 _EDGE = 0.6
-_DECIMALS = {"mm": 3, "mm/m": 3, "um": 1, "MPa": 1, "kN": 0, "%": 0, "strokes": 0, "t": 2, "clamps": 0, "ways": 0}
+_DECIMALS = {
+    "mm": 3, "mm/m": 3, "um": 1, "µm": 1, "MPa": 1, "kN": 0, "%": 0, "strokes": 0, "t": 2, "clamps": 0,
+    "ways": 0, "times": 1,
+}  # fmt: skip
 # From here on a number in mm is a length, not a deflection.
 _LENGTH = 10.0
 # Between groups of three digits.
@@ -21,6 +24,8 @@ _GROUP = " "
 _SHOWN = {"um": "µm", "strokes": "strokes"}
 MANY_STROKES = 100_000
 """From this count of strokes on none is told apart from another."""
+MANY_TIMES = 100
+"""From this reserve on none is told apart from another."""
 NEVER = "no end"
 """A count of strokes that is never reached."""
 
@@ -50,6 +55,8 @@ def bare(value: float, unit: str) -> str:
         return "less than 1"
     if unit == "strokes" and value >= MANY_STROKES:
         return f"{MANY_STROKES:,} or more".replace(",", _GROUP)
+    if unit == "times" and value >= MANY_TIMES:
+        return f"{MANY_TIMES:.0f} or more"
     rounded = _two_digits(value) if unit == "strokes" else value
     decimals = _DECIMALS.get(unit, 3)
     # A percentage near its end says more with a decimal than as a full hundred.

@@ -1,15 +1,12 @@
 """How much of the cutting clearance the bending of the die eats."""
 
 from deflect.findings import Analysis, NotChecked, Reading, Rule, Trouble
-from deflect.mechanics.cutting import edge_shift
+from deflect.mechanics.cutting import edge_shift, left_by_upper_half
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
 # Share of the clearance that bending may eat before creep, wear and setting get theirs.
 ALLOWED_SHARE = 0.25
-# The upper half leans the same way and takes back a part; what is left of the lower half's lean
-# (low, usual, high) is an estimate of ours until the slide is modelled.
-LEFT_BY_UPPER_HALF = (0.25, 0.5, 1.0)
 
 
 def _measure(analysis: Analysis) -> Reading | NotChecked:
@@ -20,9 +17,10 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
         return NotChecked("die.sheet (thickness and clearance) is missing")
     shift = edge_shift(analysis.solution)
     scale = 100 / die.sheet.clearance
-    low, usual, high = (share * shift for share in LEFT_BY_UPPER_HALF)
+    left = left_by_upper_half(shift)
+    low, high = left.low, left.high
     return Reading(
-        Interval(low * scale, usual * scale, high * scale),
+        Interval(low * scale, left.nominal * scale, high * scale),
         100 * ALLOWED_SHARE,
         where=f"{low * 1e3:.0f} to {high * 1e3:.0f} µm of {die.sheet.clearance * 1e3:.0f} µm clearance per side",
         note=f"the lower edges lean {shift * 1e3:.0f} µm; how much of it the upper half follows is not modelled",

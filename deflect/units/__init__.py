@@ -6,6 +6,7 @@ is refused with the ways to write it; nothing is guessed.
 
 from deflect.units.shown import (
     show_angle,
+    show_area,
     show_deflection,
     show_density,
     show_force,
@@ -20,12 +21,16 @@ from deflect.units.shown import (
 )
 from deflect.units.table import (
     ANGLE,
+    AREA,
     DENSITY,
+    EXPANSION,
+    FACTOR,
     FORCE,
     FRICTION,
     KINDS,
     LAND_STIFFNESS,
     LENGTH,
+    LENGTH_PER_ERROR,
     MASS,
     SHARE,
     SLOPE,
@@ -33,18 +38,23 @@ from deflect.units.table import (
     SPRING_STIFFNESS,
     STRESS,
     TEMPERATURE_DIFFERENCE,
+    TIME,
     Kind,
 )
 from deflect.units.written import parse, parse_range
 
 __all__ = [
     "ANGLE",
+    "AREA",
     "DENSITY",
+    "EXPANSION",
+    "FACTOR",
     "FORCE",
     "FRICTION",
     "KINDS",
     "LAND_STIFFNESS",
     "LENGTH",
+    "LENGTH_PER_ERROR",
     "MASS",
     "SHARE",
     "SLOPE",
@@ -52,10 +62,12 @@ __all__ = [
     "SPRING_STIFFNESS",
     "STRESS",
     "TEMPERATURE_DIFFERENCE",
+    "TIME",
     "Kind",
     "parse",
     "parse_range",
     "show_angle",
+    "show_area",
     "show_deflection",
     "show_density",
     "show_force",

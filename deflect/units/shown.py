@@ -28,6 +28,11 @@ def show_micrometres(mm: float) -> str:
     return f"{_trim(mm * 1e3, 1)} µm"
 
 
+def show_area(mm2: float) -> str:
+    """An area in m²: "0.82 m²"."""
+    return f"{_trim(mm2 / 1e6, 2)} m²"
+
+
 def show_force(newton: float) -> str:
     """A force in N, kN or MN by its size: "437.5 kN", "12.5 MN"."""
     size = abs(newton)

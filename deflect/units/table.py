@@ -81,11 +81,17 @@ LAND_STIFFNESS = _kind("stiffness per area", {"N/mm³": 1.0}, "40 N/mm3", geomet
 SPRING_STIFFNESS = _kind("spring stiffness", {"N/mm": 1.0, "kN/mm": 1e3}, "1500 kN/mm", geometric=True)
 DENSITY = _kind("density", {"kg/m³": 1e-9, "kg/dm³": 1e-6, "t/m³": 1e-6}, "7850 kg/m3")
 SHARE = _kind("share", {"%": 0.01}, "60 %", bare=True)
+FACTOR = _kind("factor", {"%": 0.01}, "1.5", bare=True)
+AREA = _kind("area", {"mm²": 1.0, "cm²": 1e2, "m²": 1e6}, "0.8 m2", likely=("m²",))
+TIME = _kind("time", {"h": 1.0, "min": 1 / 60}, "8 h")
+EXPANSION = _kind("thermal expansion", {"µm/m/K": 1e-6}, "11.5 µm/m/K")
+LENGTH_PER_ERROR = _kind("length per uncertainty", {"mm/µm": 1e3}, "200 mm/µm")
 FRICTION = _kind("friction coefficient", {"%": 0.01}, "0.15", geometric=True, bare=True)
 
 KINDS = (
     LENGTH, FORCE, MASS, STRESS, ANGLE, SLOPE, TEMPERATURE_DIFFERENCE,
     LAND_STIFFNESS, SPRING_STIFFNESS, DENSITY, SHARE, FRICTION,
+    FACTOR, AREA, TIME, EXPANSION, LENGTH_PER_ERROR,
 )  # fmt: skip
 
 SPELLINGS = MappingProxyType({
@@ -93,6 +99,8 @@ SPELLINGS = MappingProxyType({
     "deg": "degree", "degrees": "degree", "°": "degree",
     "N/mm2": "N/mm²", "N/mm^2": "N/mm²", "N/mm3": "N/mm³", "N/mm^3": "N/mm³",
     "kg/m3": "kg/m³", "kg/m^3": "kg/m³", "t/m3": "t/m³", "kg/dm3": "kg/dm³",
+    "mm2": "mm²", "cm2": "cm²", "m2": "m²", "mm^2": "mm²", "m^2": "m²",
+    "um/m/K": "µm/m/K", "\u03bcm/m/K": "µm/m/K", "mm/um": "mm/µm", "mm/\u03bcm": "mm/µm",
 })  # fmt: skip
 """Other ways to type a unit of the table."""
 

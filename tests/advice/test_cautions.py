@@ -26,11 +26,13 @@ from deflect.cautions.lifting import crane_words
 from deflect.faults import DeflectError
 from deflect.findings import Advice, Analysis, Assessment, Verdict, Warned
 from deflect.mechanics.analysis import analyse
+from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.lifting import leg_force, weight
 from deflect.mechanics.lifting_points import pin_stresses
 from deflect.model.case import Case
 from deflect.model.die import Half, Operation
 from deflect.model.press import Cushion
+from deflect.model.values import Interval
 from deflect.units import show_force
 
 NAMES = frozenset(m.name.replace("_", "-") for m in pkgutil.iter_modules(deflect.cautions.__path__))
@@ -285,15 +287,30 @@ def test_blocks_are_set_against_the_weight_and_never_the_drive(analysis: Analysi
     assert "120 times the upper half's weight" in told.numbers[1]  # 10 MN over 8.5 t of the demo case
 
 
-def test_pick_up_keeps_feet_and_hands_clear_and_compares_forces(analysis: Analysis) -> None:
-    """20 % of 8.8 MN = 1.76 MN against 11.5 t and four clamps of 60 kN = 352.8 kN."""
+def test_pick_up_keeps_feet_and_hands_clear_and_quotes_the_balance(analysis: Analysis) -> None:
+    """11.5 t and four clamps of 60 kN hold 352.8 kN; 20 % of the cut with dull edges, 10.137 MN, is 2.027 MN."""
     told = said(analysis, "pick-up")
+    balance = lift_off(analysis.case)
     assert "Feet and hands clear" in told.heading
     assert "held down by 352.8 kN" in told.numbers[0]
-    assert "1.76 MN" in told.numbers[1]
-    assert "more than holds it down" in told.numbers[1]
-    gentle = said(with_die(analysis, working_force=0.88e6), "pick-up")
-    assert "49.89 % of what holds it down" in gentle.numbers[1]
+    assert f"pulled up by {show_force(balance.pull.nominal)}" in told.numbers[1]
+    assert f"at worst by {show_force(balance.pull.high)}" in told.numbers[1]
+    assert all(one.source in told.numbers[1] for one in balance.pulls)
+    assert f"reserve {balance.reserve.nominal:.1f} times, at worst {balance.reserve.low:.1f}" in told.numbers[2]
+    assert "at least the 1.5" in told.numbers[2]
+    assert "2.027 MN (20 % of the force of the cut, upper bound)" in told.numbers[3]
+    assert "101.3 kN for each square metre" in told.numbers[4]
+    assert "4 clamps are stated where 6 are asked for" in told.numbers[-1]
+
+
+def test_pick_up_tells_a_short_reserve_and_a_loose_die_that_is_held_sideways(analysis: Analysis) -> None:
+    die = analysis.case.die
+    tight = replace(die.lift_off, guides=Interval.exactly(300e3))
+    assert "less than the 1.5" in said(with_die(analysis, lift_off=tight), "pick-up").numbers[2]
+    loose = replace(die.placing, coned=True, clamps=())
+    told = said(with_die(analysis, lift_off=tight, placing=loose), "pick-up")
+    assert "locating cones hold nothing down, and nothing clamps it" in told.numbers[2]
+    assert "Cones let this die lift freely" in text(told)
 
 
 def test_the_cushion_is_named_where_it_pushes() -> None:

@@ -15,6 +15,7 @@ from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Limits, Operation
 from deflect.model.force import Patch
 from deflect.model.holder import Key, Seat
+from deflect.model.matching import Fitted
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
@@ -67,6 +68,14 @@ def holding(case: Case, thickness: float) -> Case:
     return die(operation=Operation.DRAW, cushion_force=1e6, blank_holder=ring)(case)
 
 
+def lift(**changes: object) -> Change:
+    return lambda case: die(lift_off=replace(case.die.lift_off, **changes))(case)  # type: ignore[arg-type]
+
+
+def matching(**changes: object) -> Change:
+    return lambda case: die(matching=replace(case.die.matching, **changes))(case)  # type: ignore[arg-type]
+
+
 def weak(material: object) -> object:
     return replace(material, permitted_stress=1.0)  # type: ignore[type-var]
 
@@ -108,10 +117,14 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
     "key-layout": ("maple", placing(keys=FOUR_KEYS)),
     "key-force": ("rowan", placing(keyed=True, keys=SOFT_KEYS)),
+    "pick-up": ("maple", lift(guides=Interval.exactly(300e3))),
+    "shear-force": ("rowan", die(working_force=7.7e6)),
+    "matching": ("maple", matching(fitted=Fitted.BY_NUMBERS)),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
     "cutting-clearance": ("rowan", lambda c: c),
+    "shear-force": ("rowan", die(working_force=7.9e6)),
     "force-offset": ("rowan", lambda c: c),
     "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (-225.0, 75.0)))),
 }
@@ -217,6 +230,62 @@ def test_what_is_missing_for_mounting_is_named(
 
 def test_a_cutting_die_without_sheet_is_not_checked(rowan: Case) -> None:
     assert asked("cutting-clearance", die(sheet=None)(rowan)).status is Status.NOT_CHECKED
+
+
+def test_a_cut_of_unknown_length_is_not_checked(rowan: Case) -> None:
+    cutting = replace(rowan.die.cutting, length=None)
+    finding = asked("shear-force", die(cutting=cutting)(rowan))
+    assert (finding.status, finding.reason) == (Status.NOT_CHECKED, "die.cutting.length is missing")
+
+
+def test_a_budget_of_assumed_values_only_is_not_judged(rowan: Case, maple: Case) -> None:
+    """Of a die that cuts it is told as not checked; of another one the rule is left out."""
+    unstated = matching(stated=False)
+    finding = asked("matching", unstated(rowan))
+    assert finding.status is Status.NOT_CHECKED
+    assert "assumed" in finding.reason
+    rule = next(r for r in all_rules() if r.id == "matching")
+    assert judge(rule, analyse(unstated(maple), samples=0, mesh_error=False)) is None
+
+
+def test_dull_edges_are_told_where_they_ask_for_more_than_is_stated(rowan: Case) -> None:
+    told = asked("shear-force", rowan).reading
+    assert told is not None
+    assert told.value.nominal == pytest.approx(7797.97, abs=0.01)
+    assert "more than is stated and the press is rated for" in told.note
+    assert "more" not in asked("shear-force", die(working_force=11e6)(rowan)).reading.note  # type: ignore[union-attr]
+
+
+def test_a_keyed_die_without_clamps_breaks_wherever_the_pull_may_exceed_its_weight(maple: Case) -> None:
+    """13 t weigh 127.5 kN: free it is undecided, keyed it breaks; a pull that cannot exceed it leaves it undecided."""
+    for pull, keyed, status in (
+        (130e3, False, Status.UNDECIDED),
+        (130e3, True, Status.BREAKS),
+        (60e3, True, Status.HOLDS),
+        (100e3, True, Status.UNDECIDED),
+    ):
+        quiet = {"stuck_panel": Interval.exactly(0.0), "suction": Interval.exactly(0.0)}
+        case = lift(guides=Interval(0.0, 0.0, pull), **quiet)(placing(keyed=keyed, clamps=())(maple))
+        assert asked("pick-up", case).status is status, (pull, keyed)
+
+
+def test_too_few_clamps_are_named(maple: Case) -> None:
+    assert asked("pick-up", maple).reading.note == ""  # type: ignore[union-attr]
+    three = placing(clamps=maple.die.placing.clamps[:3])(maple)
+    assert asked("pick-up", three).reading.note == "3 clamps, where 4 are asked for"  # type: ignore[union-attr]
+    more = press(clamps_required=6)(maple)
+    assert asked("pick-up", more).reading.note == "4 clamps, where 6 are asked for"  # type: ignore[union-attr]
+
+
+def test_what_cannot_be_measured_is_said_where_numbers_decide(maple: Case) -> None:
+    told = asked("matching", matching(fitted=Fitted.BY_NUMBERS)(maple)).reading
+    assert told is not None
+    assert "15 µm cannot be measured" in told.note
+    assert told.where == "on the face, most of it bending under force"
+    assert "in the press that will be used" in told.note
+    fitted = asked("matching", maple).reading
+    assert fitted is not None
+    assert "measured" not in fitted.note
 
 
 def test_a_rule_that_does_not_apply_is_left_out(maple: Case) -> None:

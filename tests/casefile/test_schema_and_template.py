@@ -44,6 +44,8 @@ SPOILT = [
     ("die", DIE, 'height = "550 mm"', 'height = "550 mm"\nlength = "3 m"'),
     ("die", DIE, 'name = "Test die"', 'name = "Test die"\ncushion_pins = [["0 mm", 5]]'),
     ("die", DIE, '"form"', '"forming"'),
+    ("die", DIE, "[die.upper]", "[die.lift_off]\nguides = 20\n[die.upper]"),
+    ("die", DIE, "[die.upper]", '[die.matching]\nfitted = "by hand"\n[die.upper]'),
     ("die", DIE, "[die.base]", "[die.bas]"),
     ("die", DIE, "[die.upper]", "[die.base_plate]\n[die.upper]"),
 ]

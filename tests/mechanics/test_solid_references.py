@@ -14,16 +14,16 @@ from functools import lru_cache
 import numpy as np
 import pytest
 import scipy.sparse as sparse
-from scipy.interpolate import LinearNDInterpolator
 from reference_bodies import BOLSTER, HOLDING_LAND, OPENING, PATCH, RIGID_LAND, RING, standing_of
+from scipy.interpolate import LinearNDInterpolator
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import Table, condense_table
 from deflect.mechanics.contact import solve_contact
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import TANGENTIAL_GIVE, SlipState, step
-from deflect.mechanics.march import Creep, march
 from deflect.mechanics.loads import rectangle_points
+from deflect.mechanics.march import Creep, march
 from deflect.mechanics.solution import Solution, fitted_face, solve
 from deflect.mechanics.standing import State
 from deflect.mechanics.stroke import BETWEEN, Course, footing_of, friction_at, solve_course, stances_of

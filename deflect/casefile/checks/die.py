@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from math import hypot
 
 from deflect.casefile.checks.press import extent
 from deflect.casefile.checks.registry import Checks
@@ -13,7 +14,7 @@ from deflect.casefile.parts.die import DiePart, FlangePart
 from deflect.casefile.parts.forces import SHARE_SLACK
 from deflect.casefile.parts.part import Objection
 from deflect.model.values import Rectangle
-from deflect.units import show_force, show_length, show_mass
+from deflect.units import show_area, show_force, show_length, show_mass
 
 CHECKS: Checks[DiePart] = Checks()
 
@@ -213,6 +214,44 @@ def cushion_force_is_part_of_the_working_force(die: DiePart) -> Iterator[Objecti
             "less than the working force, of which it is a part",
             "check both: the working force is what the slide gives, the cushion's share included",
         )
+
+
+@CHECKS.needs(*_PLAN, "upper.length", "upper.width", "lift_off.sealed_area")
+def sealed_area_is_on_the_die(die: DiePart) -> Iterator[Objection]:
+    area, most = die.lift_off.sealed_area, max(die.base.plan.area, die.upper.plan(die.base).area)
+    if area is not None and area > most:
+        yield Objection(
+            ("lift_off", "sealed_area"),
+            f"the sealed area is greater than the die in plan, {show_area(most)}",
+            f"up to {show_area(most)}",
+            "give the area of panel or face that may seal against air",
+        )
+
+
+@CHECKS.needs(*_PLAN, "matching.length")
+def halves_match_over_a_length_of_the_die(die: DiePart) -> Iterator[Objection]:
+    length, most = die.matching.length, hypot(die.base.length, die.base.width)
+    if length is not None and length > most:
+        yield Objection(
+            ("matching", "length"),
+            f"the length over which the halves must match is greater than the die's diagonal, {show_length(most)}",
+            f"up to {show_length(most)}",
+            "give the straight distance between the ends of what must match, not the length along the cut",
+        )
+
+
+@CHECKS.needs("matching.measuring")
+def measuring_has_its_own_keys(die: DiePart) -> Iterator[Objection]:
+    measuring = die.matching.measuring
+    optical = measuring.kind == "optical"
+    for key in ("a", "k") if optical else ("per_length",):
+        if key in measuring.model_fields_set:
+            yield Objection(
+                ("matching", "measuring", key),
+                f'measuring of kind "{measuring.kind}" does not take {key}',
+                "coordinate: a and k; optical: per_length",
+                f'take it out, or write kind = "{"coordinate" if optical else "optical"}"',
+            )
 
 
 @CHECKS.needs("base.thickness", "lower.height")

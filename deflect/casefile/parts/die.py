@@ -9,16 +9,18 @@ from pydantic import Field
 
 from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
 from deflect.casefile.parts.base import BasePart
-from deflect.casefile.parts.forces import ForceStated, build_patterns
+from deflect.casefile.parts.forces import ForceStated, LinePart, build_patterns
 from deflect.casefile.parts.holder import HolderPart
+from deflect.casefile.parts.lift_off import FACE_AREA, LiftOffPart
 from deflect.casefile.parts.locating import ConePart, GuidePart, KeyPart, OffsetPart
+from deflect.casefile.parts.matching import CuttingPart, MatchingPart
 from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
 from deflect.model.die import NO_THRUST, Bedded, Die, Flange, Half, Limits, Operation, Sheet
 from deflect.model.press import Press
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
-from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_length, show_mass
+from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_area, show_length, show_mass
 
 ENVELOPE_DENSITY = 2.6e-6
 """kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
@@ -43,6 +45,9 @@ CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source"
 AS_BASE = Source("as the die base; ours", Tag.OURS)
 USUAL_KEYS = Source("the usual arrangement is assumed; common practice, no source", Tag.PRACTICE)
 NO_OFFSET = Source("the halves stand in line; ours", Tag.OURS)
+TRIM_LINES = Source("the lines along which the force acts; ours", Tag.OURS)
+NO_CUT = Source("the shear force is not checked; ours", Tag.OURS)
+LONGER_SIDE = Source("the longer side of the area about all forces; ours", Tag.OURS)
 NO_CUSHION = Source("no cushion is used; ours", Tag.OURS)
 
 BASE_ALIASES = (
@@ -180,13 +185,17 @@ class DiePart(Part):
         ]
         | None
     ) = absent("unknown: the worse of x and y is taken")
-    cutting_thrust: Annotated[
-        Interval, Spread("sideways share of a cutting force", SHARE, "0 %", "100 %")
-    ] = default({"low": "10 %", "usual": "20 %", "high": "30 %"}, CUTTING_THRUST)
+    cutting_thrust: Annotated[Interval, Spread("sideways share of a cutting force", SHARE, "0 %", "100 %")] = default(
+        {"low": "10 %", "usual": "20 %", "high": "30 %"}, CUTTING_THRUST
+    )
     offset_thrust: Annotated[
         Interval,
-        Spread("side thrust per metre that the force's centre is off the press's, as a share of the force", SHARE,
-               "0 %", "100 %"),
+        Spread(
+            "side thrust per metre that the force's centre is off the press's, as a share of the force",
+            SHARE,
+            "0 %",
+            "100 %",
+        ),
     ] = default({"low": "0 %", "usual": "2 %", "high": "10 %"}, OFFSET_THRUST)
     base: BasePart
     lower: LowerPart
@@ -217,6 +226,9 @@ class DiePart(Part):
     blank_holder: HolderPart | None = absent("whether it follows the face is not checked")
     limits: LimitsPart = Field(default_factory=lambda: LimitsPart.model_validate({}))
     bedded: BeddedPart | None = absent("the die is not bedded in yet")
+    lift_off: LiftOffPart = Field(default_factory=lambda: LiftOffPart.model_validate({}))
+    cutting: CuttingPart = Field(default_factory=lambda: CuttingPart.model_validate({}))
+    matching: MatchingPart = Field(default_factory=lambda: MatchingPart.model_validate({}))
 
     def build(self, bedded_on: Press | None) -> Die:
         bedded = self.bedded
@@ -232,6 +244,9 @@ class DiePart(Part):
             placing=self.placing.build(self.clamps, self.shims, self.dirt, self.keys, self.cones),
             limits=self.limits.build(),
             side_thrust=self.side_thrust,
+            lift_off=self.lift_off.build(self.face_area),
+            cutting=self.cutting.build(self.line_length),
+            matching=self.matching.build("matching" in self.model_fields_set, max(self.face_sides)),
             thrust_direction=self.thrust_direction,
             cutting_thrust=self._estimated("cutting_thrust", self.cutting_thrust),
             offset_thrust=self._estimated("offset_thrust", self.offset_thrust).scaled(1 / MILLIMETRES_A_METRE),
@@ -256,8 +271,34 @@ class DiePart(Part):
         """How far the halves reach into each other in the closed die, mm; None: the closed height is not given."""
         return None if self.closed_height is None else self.lower.height + self.upper.height - self.closed_height
 
+    @property
+    def face_sides(self) -> tuple[float, float]:
+        """Length and width of the area about all forces, mm."""
+        x, y = zip(*(spot for force in self.forces for spot in force.spots()), strict=True)
+        return max(x) - min(x), max(y) - min(y)
+
+    @property
+    def face_area(self) -> float:
+        """The area about all forces, or that of the blank holder where it is greater, mm2."""
+        ring = self.blank_holder
+        held = 0.0 if ring is None else (ring.length + ring.ring) * (ring.width + ring.ring)
+        return max(self.face_sides[0] * self.face_sides[1], held)
+
+    @property
+    def line_length(self) -> float | None:
+        """Length of the lines along which a trim die's force acts, mm; None: no such lines."""
+        if Operation(self.operation) is not Operation.TRIM:
+            return None
+        return sum(force.length for force in self.forces if isinstance(force, LinePart)) or None
+
     def derived(self) -> Derived:
+        cut = self.line_length
         derived: Derived = {
+            ("lift_off", "sealed_area"): (show_area(self.face_area), FACE_AREA),
+            ("cutting", "length"): ("not stated", NO_CUT) if cut is None else (show_length(cut), TRIM_LINES),
+            ("matching", "length"): (show_length(max(self.face_sides)), LONGER_SIDE),
+        }
+        derived |= {
             (half, "mass"): (show_mass(part.estimated_mass(self.base)), source)
             for half, part, source in (
                 ("lower", self.lower, LOWER_MASS_ESTIMATE),

@@ -102,9 +102,18 @@ class LinePart(Part):
             refuse("the points of the line lie on one spot", "a line of 1 mm or more", "check its points")
         return self
 
-    def pattern(self, share: float, cuts: bool) -> Pattern:
+    @property
+    def _course(self) -> tuple[tuple[float, float], ...]:
         back = self.points[:1] if self.closed and self.points[0] != self.points[-1] else ()
-        return Line(share, self.points + back, self.name or "", _left(self.on_return, gone=cuts))
+        return self.points + back
+
+    @property
+    def length(self) -> float:
+        """Length of the line, mm."""
+        return sum(math.dist(a, b) for a, b in zip(self._course, self._course[1:], strict=False))
+
+    def pattern(self, share: float, cuts: bool) -> Pattern:
+        return Line(share, self._course, self.name or "", _left(self.on_return, gone=cuts))
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The points of the line, mm."""

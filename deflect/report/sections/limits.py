@@ -20,8 +20,11 @@ is shown here.</li>
 <li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
 <li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
 is why the creep has the widest range of all.</li>
-<li>The force is put on slowly. Impact and vibration are not computed, nor is heat. The jolt of the press that
-springs back when a cut breaks through is no part of the numbers; an estimate of it stands in the cautions.</li>
+<li>The force is put on slowly. Impact and vibration are not computed, nor is heat but for growth during machining. The
+jolt of the press that springs back when a cut breaks through is no part of the numbers; an estimate of it stands in the
+cautions.</li>
+<li>The balance of lift-off is one of forces, all pulls at once: a pull on one side lifts that side earlier. The budget
+of the match is a sum of lines, not a simulation of machining.</li>
 <li>Clamps count by their downward force alone: what they, and the die's own guides, hold sideways is not in the creep,
 which is therefore the upper end of what a clamped die does.</li>
 <li>The bed is a bedding of even stiffness below the land{{ origin }}.</li>
