@@ -106,8 +106,8 @@ class NotChecked:
 class Rule:
     """One rule.
 
-    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps", "ways", "times"); formula: how
-    the number comes about, to be followed by hand; measure: the number of a case, in the unit's own size; guards: no
+    unit: of value and limit ("mm", "µm", "MPa", "kN", "%", "strokes", "mm/m", "t", "clamps", "ways", "times"); formula:
+    how the number comes about, by hand; measure: the number of a case, in the unit's own size; guards: no
     remedy is proposed that leaves its number short of the limit and worse than before.
     """
 

@@ -192,7 +192,7 @@ def test_cone_capacity_is_the_lesser_of_flank_and_lift() -> None:
 
 
 def test_clamp_holds_by_bending_up_to_friction() -> None:
-    """M24: I = pi d3⁴/64 with d3 = 20.319 mm; L = 65 mm, the usual clamped thickness, and 2 x 24 mm; slips at 0.15 x 60 kN."""
+    """M24: I = pi d3⁴/64 with d3 = 20.319 mm; L = 65 mm (usual) and 2 x 24 mm; slips at 0.15 x 60 kN."""
     (clamp,) = holders_of(case(Placing(clamps=(Clamp(1000, 500, 60e3),)), slots=None))
     assert clamp.stiffness == pytest.approx(3 * 210e3 * math.pi / 64 * 20.3194**4 / 113**3, rel=1e-4)
     assert clamp.limit == pytest.approx(9e3)
