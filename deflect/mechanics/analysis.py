@@ -15,6 +15,7 @@ from deflect.mechanics.creep import (
     CreepResult,
     Held,
     HolderForce,
+    Marched,
     find_creep,
     find_creep_like,
     hold,
@@ -63,6 +64,8 @@ _CORNERS: Floats = np.array(
 )
 USUAL: Floats = np.full(len(UNCERTAIN), 0.5)
 _SEED = 20
+# Standing dies that are kept ready: a key changes none of it.
+_KEPT = 4
 
 
 @dataclass(frozen=True)
@@ -150,11 +153,15 @@ class _Sample:
 
 @dataclass(frozen=True, eq=False)
 class _Solved:
-    """One draw, solved."""
+    """One draw, solved; marched: None where the creep is that of another case."""
 
     solution: Solution
     face: Face
     creep: CreepResult
+    marched: Marched | None = None
+
+    def hold(self, case: Case) -> Held | None:
+        return None if self.marched is None else hold(self.marched, case)
 
 
 @lru_cache(maxsize=32)
@@ -181,9 +188,9 @@ def analyse(
     error = _mesh_error(ground, solved) if mesh_error else None
     held = None
     if samples > 0 or grips_of(holders_of(case)):
-        held = hold(solved.creep)
+        held = solved.hold(case)
     if held is not None and held.forces:
-        held = with_range(held, [hold(other.creep) for other in others[: len(_CORNERS)]])
+        held = with_range(held, [other.hold(case) for other in others[: len(_CORNERS)]])
     return ground.analysis(solved, _spread(solved, others, unit), error, held)
 
 
@@ -193,7 +200,7 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
-    held = hold(solved.creep) if grips_of(holders_of(case)) else None
+    held = solved.hold(case) if grips_of(holders_of(case)) else None
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None, held)
 
 
@@ -201,8 +208,9 @@ def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
     """The case at the usual values, at rest and under force only; the creep is that of another case."""
     ground = _Ground.of(case)
     sample = ground.sample(USUAL)
-    solution = solve(ground.standing, sample.assumptions)
-    solved = _Solved(solution, ground.judged_face(solution.face, sample), creep_of.creep)
+    solution = ground.solution(sample)
+    creep = replace(creep_of.creep, held=case.die.placing.held)
+    solved = _Solved(solution, ground.judged_face(solution.face, sample), creep)
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
 
 
@@ -223,7 +231,7 @@ class _Ground:
         before = _bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
-        return _Ground(case, stand(case, mesh), stiffness, slope, bedded, bedded_stiffness)
+        return _Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
 
     def sample(self, unit: Floats) -> _Sample:
         """The inputs at a point of the unit cube of ``UNCERTAIN``; 0.5 is the usual value."""
@@ -261,23 +269,28 @@ class _Ground:
         stated = self.case.die.thrust_direction
         return tuple(k * np.pi / 2 for k in range(4)) if stated is None else (stated,)
 
-    @cached_property
+    @property
     def drag(self) -> Drag:
-        return Drag.of(self.standing)
+        return _drag_of(self.standing)
 
     def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
         """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""
         sample = self.sample(unit)
-        solution = solve(self.standing, sample.assumptions)
-        creep = find_creep(self.standing, self.drag, sample.assumptions, sample.drives, directions)
-        return _Solved(solution, self.judged_face(solution.face, sample), creep)
+        marched = _march(self.standing, sample.assumptions, sample.drives, tuple(directions))
+        solution = self.solution(sample)
+        return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
 
     def solve_like(self, usual: _Solved, unit: Floats) -> _Solved:
         """The same at another point of the ranges, from the one that is solved."""
         sample = self.sample(unit)
-        solution = solve(self.standing, sample.assumptions)
-        creep = find_creep_like(usual.creep, self.standing, self.drag, sample.assumptions, sample.drives)
-        return _Solved(solution, self.judged_face(solution.face, sample), creep)
+        assert usual.marched is not None, "the usual values are marched first"
+        solution = self.solution(sample)
+        marched = find_creep_like(usual.marched, self.standing, self.drag, sample.assumptions, sample.drives)
+        return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
+
+    def solution(self, sample: _Sample) -> Solution:
+        """At rest and under force."""
+        return replace(solve(self.standing, sample.assumptions), case=self.case)
 
     def judged_face(self, face: Face, sample: _Sample) -> Face:
         """The face error that counts: of the change since bedding-in, where the die is bedded."""
@@ -299,6 +312,28 @@ class _Ground:
             error,
             held,
         )
+
+
+def _unlocated(case: Case) -> Case:
+    """The case without what locates the die: keys, cones and guides press nothing on its base."""
+    die = case.die
+    placing = replace(die.placing, keyed=False, coned=False, keys=(), cones=())
+    return replace(case, die=replace(die, placing=placing, guides=(), guide_offset=(0.0, 0.0)))
+
+
+@lru_cache(maxsize=_KEPT)
+def _stand_unlocated(case: Case, mesh: Mesh | None) -> Standing:
+    return stand(case, mesh)
+
+
+@lru_cache(maxsize=_KEPT)
+def _drag_of(standing: Standing) -> Drag:
+    return Drag.of(standing)
+
+
+@lru_cache(maxsize=_KEPT)
+def _march(standing: Standing, assumptions: Assumptions, drives: Drives, directions: tuple[float, ...]) -> Marched:
+    return find_creep(standing, _drag_of(standing), assumptions, drives, directions)
 
 
 def _bedded_case(case: Case) -> Case | None:
@@ -390,5 +425,5 @@ def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
         gap=abs(coarse.greatest_gap - fine.greatest_gap),
         face=abs(face.error_range - solved.face.error_range),
         contact_share=abs(coarse.contact_share - fine.contact_share),
-        creep=step_error(solved.creep),
+        creep=0.0 if solved.marched is None else step_error(solved.marched),
     )

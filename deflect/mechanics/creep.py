@@ -23,10 +23,12 @@ from deflect.mechanics.stroke import (
     creep_held,
     friction_at,
     grips_of,
+    Trace,
     nearness,
     solve_course,
 )
 from deflect.mechanics.thrust import Drives
+from deflect.model.case import Case
 from deflect.model.values import Interval
 
 # Rounds of friction and contact, and by which share the creep may change in the last of them.
@@ -62,15 +64,17 @@ class Held:
 class CreepResult:
     """Creep at one set of inputs, with friction alone (clamps press the die down).
 
-    drives: with the worst direction of thrust; march: along it; course: the contacts of the last round; rounds: of
-    friction and contact; disagreement: change of the creep in the last round, as a share.
+    drives: with the worst direction of thrust; march: along it; course: the stroke; rounds: of friction and contact;
+    disagreement: change of the creep in the last round, as a share; held: whether keys or cones hold the die all the
+    same.
     """
 
     drives: Drives
     march: Creep
-    course: Course
+    course: Trace
     rounds: int
     disagreement: float
+    held: bool
 
     @property
     def free(self) -> float:
@@ -87,15 +91,26 @@ class CreepResult:
         """Of the thrust that does it, rad."""
         return self.drives.direction
 
-    @property
-    def held(self) -> bool:
-        """Whether keys or cones hold the die all the same."""
-        return self.course.drag.standing.case.die.placing.held
+
+@dataclass(frozen=True, eq=False)
+class Marched:
+    """A creep with the contacts of its last round."""
+
+    drives: Drives
+    march: Creep
+    course: Course
+    rounds: int
+    disagreement: float
+
+    def told(self, case: Case) -> CreepResult:
+        """What is kept of it; ``case``: its own, but for keys, cones and guides."""
+        held = case.die.placing.held
+        return CreepResult(self.drives, self.march, self.course.trace, self.rounds, self.disagreement, held)
 
 
 def find_creep(
     standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives, directions: Sequence[float]
-) -> CreepResult:
+) -> Marched:
     """The creep along the worst of some directions of thrust (rad), friction and contact in agreement."""
     course = solve_course(standing, assumptions, drag)
     marches = [creep(course, replace(drives, direction=way)) for way in directions]
@@ -109,12 +124,12 @@ def find_creep(
         before, marched = marched, creep(course, drives)
         change = float(np.hypot(*(marched.shift - before.shift)[:2])) / max(_size(marched), _NOTHING)
         rounds += 1
-    return CreepResult(drives, marched, course, rounds, change)
+    return Marched(drives, marched, course, rounds, change)
 
 
 def find_creep_like(
-    like: CreepResult, standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives
-) -> CreepResult:
+    like: Marched, standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives
+) -> Marched:
     """The creep of the same standing die at other inputs, along the same direction of thrust.
 
     The contact is solved once, under the friction of ``like`` scaled by the coefficient.
@@ -124,18 +139,20 @@ def find_creep_like(
     course = solve_course(standing, assumptions, drag, friction, like.course)
     drives = replace(drives, direction=like.drives.direction)
     marched = creep(course, drives)
-    return CreepResult(drives, marched, course, 1, like.disagreement)
+    return Marched(drives, marched, course, 1, like.disagreement)
 
 
-def step_error(result: CreepResult) -> float:
+def step_error(result: Marched) -> float:
     """Change of the creep with steps half as long, mm per stroke: about twice what is left to short steps."""
     finer = creep(result.course, result.drives, between=2 * BETWEEN)
-    return abs(_size(finer) - result.free)
+    return abs(_size(finer) - _size(result.march))
 
 
-def hold(result: CreepResult) -> Held | None:
-    """The same strokes with the straps of clamps as springs, keys, cones and guides; None where there are none."""
-    case = result.course.drag.standing.case
+def hold(result: Marched, case: Case) -> Held | None:
+    """The same strokes with the straps of clamps as springs, keys, cones and guides; None where there are none.
+
+    case: its own, but for keys, cones and guides.
+    """
     holders = holders_of(case)
     if not holders or result.march.slides:
         return None

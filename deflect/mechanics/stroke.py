@@ -59,12 +59,22 @@ class Course:
     bends: Floats
 
     @property
-    def rest(self) -> State:
-        return self.moments[0].state
-
-    @property
     def full(self) -> State:
         return self.moments[self.bottom].state
+
+    @property
+    def trace(self) -> Trace:
+        return Trace(self.drag.places, np.array([moment.held for moment in self.moments]), self.bottom)
+
+
+@dataclass(frozen=True, eq=False)
+class Trace:
+    """What is kept of a course, without its bodies: places of the patches (n, 2), bolster axes about the die's centre,
+    mm; what holds the die down at each moment (k,), N; the moment of the full force."""
+
+    places: Floats
+    held: Floats
+    bottom: int
 
 
 @dataclass(frozen=True)
