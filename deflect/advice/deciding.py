@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from deflect.advice.judging import judge
 from deflect.findings import Assessment, Finding, Measurement, Status, Trouble
-from deflect.mechanics.analysis import UNCERTAIN, analyse_at_end
+from deflect.mechanics.analysis import analyse_at_end
+from deflect.mechanics.draws import UNCERTAIN
 
 # How many inputs are named: one or two decide, more is a research project.
 _MOST = 2
@@ -28,6 +29,10 @@ HOW = {
     "table out of level": "Precision level on the cleaned bolster along x and y, and once more turned end for end.",
     "side thrust": "Dial against the base along x and along y, zeroed before the stroke, read at the bottom and after "
     "it; witness marks on base and table after fifty strokes.",
+    "one-sided cutting": "Dial against the base across the open end of the trim line, zeroed before the stroke and read "
+    "at the bottom: with and without a sheet.",
+    "force off the press's centre": "Dials between slide and table at the four corners, read at the bottom of the "
+    "stroke: the tilt of the slide tells how far the force is off.",
     "tangential give": _TWO_DIALS,
     "joint stiffness": _TWO_DIALS,
     "land stiffness of the press it was bedded on": "The same dial over the land of that press, under a known force.",

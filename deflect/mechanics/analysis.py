@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 import numpy as np
-from scipy.stats import qmc, rankdata
+from scipy.stats import rankdata
 
 from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
@@ -23,13 +23,12 @@ from deflect.mechanics.creep import (
     with_range,
 )
 from deflect.mechanics.drag import Drag
-from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE
+from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sample_at
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
 from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
 from deflect.mechanics.stroke import grips_of
-from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.mechanics.thrust import Drives
 from deflect.model.case import Case
 from deflect.model.press import Press
@@ -40,30 +39,6 @@ USUAL_SAMPLES = 16
 # The second mesh of the error estimate is coarser by this factor; a P0 pressure converges with the patch
 # size, so that the change from that mesh to this one is about what is left to the converged answer.
 COARSER = 1.5
-# The inputs that are never known exactly, in the order of their coordinates in the unit cube of the ranges.
-UNCERTAIN = (
-    "land stiffness",
-    "hold-down of the bolster",
-    "local give at the land",
-    "local give of the contact",
-    "friction",
-    "table out of level",
-    "side thrust",
-    "one-sided cutting",
-    "force off the press's centre",
-    "tangential give",
-    "joint stiffness",
-    "land stiffness of the press it was bedded on",
-)
-# Two corners of that cube go with the draws: everything towards more sag and more creep, and towards less.
-_CORNERS: Floats = np.array(
-    [
-        [0.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0],
-        [1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0],
-    ]
-)
-USUAL: Floats = np.full(len(UNCERTAIN), 0.5)
-_SEED = 20
 # Standing dies that are kept ready: a key changes none of it.
 _KEPT = 4
 
@@ -142,15 +117,6 @@ class Analysis:
         return first_met(self.case, self.creep.march.shift)
 
 
-@dataclass(frozen=True)
-class _Sample:
-    """One draw of everything that is never known exactly."""
-
-    assumptions: Assumptions
-    bedded_stiffness: float
-    drives: Drives
-
-
 @dataclass(frozen=True, eq=False)
 class _Solved:
     """One draw, solved; marched: None where the creep is that of another case."""
@@ -180,17 +146,14 @@ def analyse(
     """
     ground = _Ground.of(case)
     solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
-    unit = np.zeros((0, len(UNCERTAIN)))
-    if samples > 0:
-        drawn = qmc.LatinHypercube(d=len(UNCERTAIN), rng=_SEED).random(max(samples - len(_CORNERS), 0))
-        unit = np.vstack([_CORNERS, drawn])[:samples]
+    unit = drawn(samples)
     others = [ground.solve_like(solved, u) for u in unit]
     error = _mesh_error(ground, solved) if mesh_error else None
     held = None
     if samples > 0 or grips_of(holders_of(case)):
         held = solved.hold(case)
     if held is not None and held.forces:
-        held = with_range(held, [other.hold(case) for other in others[: len(_CORNERS)]])
+        held = with_range(held, [other.hold(case) for other in others[: len(CORNERS)]])
     return ground.analysis(solved, _spread(solved, others, unit), error, held)
 
 
@@ -233,35 +196,8 @@ class _Ground:
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
         return _Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
 
-    def sample(self, unit: Floats) -> _Sample:
-        """The inputs at a point of the unit cube of ``UNCERTAIN``; 0.5 is the usual value."""
-        press, die = self.case.press, self.case.die
-        return _Sample(
-            Assumptions(
-                bed_stiffness=_geometric(self.stiffness, unit[0]),
-                hold_downs=press.bed.hold_downs_known or bool(unit[1] <= 0.5),
-                land_give=_triple(LAND_GIVE, unit[2]),
-                contact_give=_triple(CONTACT_GIVE, unit[3]),
-            ),
-            self._bedded_stiffness_at(unit),
-            Drives(
-                friction=_between(press.friction, unit[4]),
-                slope=_between(press.table_slope, unit[5]),
-                side_thrust=_between(die.side_thrust, unit[6]),
-                cutting=_between(die.cutting_thrust, unit[7]),
-                offset=_between(die.offset_thrust, unit[8]),
-                direction=0.0,
-                tangential_give=_triple(TANGENTIAL_GIVE, unit[9]),
-                joint=_triple(JOINT_STIFFNESS, unit[10]),
-            ),
-        )
-
-    def _bedded_stiffness_at(self, unit: Floats) -> float:
-        """Land stiffness of the press it was bedded on; the same table where it is the same press."""
-        bedded = self.case.die.bedded
-        if bedded is None or self.bedded_stiffness is None:
-            return 0.0
-        return _geometric(self.bedded_stiffness, unit[0 if bedded.press == self.case.press else 11])
+    def sample(self, unit: Floats) -> Sample:
+        return sample_at(self.case, self.stiffness, self.bedded_stiffness, unit)
 
     @property
     def directions(self) -> tuple[float, ...]:
@@ -288,11 +224,11 @@ class _Ground:
         marched = find_creep_like(usual.marched, self.standing, self.drag, sample.assumptions, sample.drives)
         return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
 
-    def solution(self, sample: _Sample) -> Solution:
+    def solution(self, sample: Sample) -> Solution:
         """At rest and under force."""
         return replace(solve(self.standing, sample.assumptions), case=self.case)
 
-    def judged_face(self, face: Face, sample: _Sample) -> Face:
+    def judged_face(self, face: Face, sample: Sample) -> Face:
         """The face error that counts: of the change since bedding-in, where the die is bedded."""
         if self.bedded is None:
             return face
@@ -353,24 +289,6 @@ def _bedded_case(case: Case) -> Case | None:
     return Case(bedded.press, die)
 
 
-def _between(interval: Interval, u: float) -> float:
-    """Half of the draws below the usual value, half above it."""
-    if u < 0.5:
-        return interval.low + 2 * u * (interval.nominal - interval.low)
-    return interval.nominal + (2 * u - 1) * (interval.high - interval.nominal)
-
-
-def _triple(values: tuple[float, float, float], u: float) -> float:
-    return _between(Interval(*values), u)
-
-
-def _geometric(interval: Interval, u: float) -> float:
-    if interval.is_exact:
-        return interval.nominal
-    logs = Interval(*(float(np.log(v)) for v in (interval.low, interval.nominal, interval.high)))
-    return float(np.exp(_between(logs, u)))
-
-
 def _headlines() -> dict[str, Callable[[_Solved], float]]:
     return {
         "sag": governing_sag,
@@ -403,7 +321,7 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
         intervals[key] = Interval(low, nominal, high)
         if len(others) > 2 and high > low:
             drivers.append((key, UNCERTAIN[_strongest(unit, values)]))
-    met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(_CORNERS) :])
+    met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(CORNERS) :])
     return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met)
 
 

@@ -19,11 +19,11 @@ from deflect.mechanics.standing import Assumptions, Standing
 from deflect.mechanics.stroke import (
     BETWEEN,
     Course,
+    Trace,
     creep,
     creep_held,
     friction_at,
     grips_of,
-    Trace,
     nearness,
     solve_course,
 )
@@ -127,9 +127,7 @@ def find_creep(
     return Marched(drives, marched, course, rounds, change)
 
 
-def find_creep_like(
-    like: Marched, standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives
-) -> Marched:
+def find_creep_like(like: Marched, standing: Standing, drag: Drag, assumptions: Assumptions, drives: Drives) -> Marched:
     """The creep of the same standing die at other inputs, along the same direction of thrust.
 
     The contact is solved once, under the friction of ``like`` scaled by the coefficient.
