@@ -29,7 +29,7 @@ HOW = {
     "table out of level": "Precision level on the cleaned bolster along x and y, and once more turned end for end.",
     "side thrust": "Dial against the base along x and along y, zeroed before the stroke, read at the bottom and after "
     "it; witness marks on base and table after fifty strokes.",
-    "one-sided cutting": "Dial against the base across the open end of the trim line, zeroed before the stroke and read "
+    "one-sided cutting": "Dial against the base across the open end of the trim line, zeroed before and read "
     "at the bottom: with and without a sheet.",
     "force off the press's centre": "Dials between slide and table at the four corners, read at the bottom of the "
     "stroke: the tilt of the slide tells how far the force is off.",
