@@ -11,9 +11,10 @@ from scipy.stats import qmc, rankdata
 
 from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE, Creep
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
-from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
+from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import Course, Drives, creep, solve_course
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.model.case import Case

@@ -9,9 +9,10 @@ import numpy as np
 from deflect.mechanics.acceptance import Sag, measure_sag
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.body import GRAVITY, Base, Table, on_material
+from deflect.mechanics.footprint import dish_depth, from_table, to_table
 from deflect.mechanics.loads import Patches
 from deflect.mechanics.plate import Plate
-from deflect.mechanics.standing import Assumptions, Standing, State, dish_depth, from_table, to_table
+from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
 from deflect.model.force import Line, Patch, Ring

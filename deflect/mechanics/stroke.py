@@ -10,8 +10,9 @@ import numpy as np
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.friction import Creep, Footing, Stance, march, tangential_stiffness
-from deflect.mechanics.standing import Assumptions, Standing, State, to_table
+from deflect.mechanics.standing import Assumptions, Standing, State
 
 # Contact is solved at this many shares of the force between none and all, geometrically spaced in
 # force and weight together, since the die slides most while little force holds it.

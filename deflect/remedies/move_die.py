@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import pattern_forces
-from deflect.mechanics.standing import to_table
 from deflect.model.press import Press
 from deflect.sources import PRACTICE
 

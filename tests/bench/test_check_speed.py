@@ -15,8 +15,9 @@ from deflect.casefile import read_case
 from deflect.mechanics import standing as standing_module
 from deflect.mechanics.analysis import analyse, table_of
 from deflect.mechanics.body import condense_base, condense_table
+from deflect.mechanics.footprint import footprint
 from deflect.mechanics.solution import solve
-from deflect.mechanics.standing import Assumptions, Standing, footprint, stand
+from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import solve_course
 from deflect.model.case import Case
 from deflect.model.die import Shim
