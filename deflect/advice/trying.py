@@ -7,11 +7,13 @@ remedy at that size with its creep; then pairs, where no single one is enough; t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from deflect.advice.judging import WRONG, Progress, assess, judge_all, severity, with_old_range
 from deflect.advice.registry import all_remedies
-from deflect.findings import Assessment, Finding, Outcome, Proposal, Remedy, Status, Trouble
+from deflect.findings import Ask, Assessment, Finding, Judged, Outcome, Proposal, Reading, Remedy, Status, Trouble
 from deflect.mechanics.analysis import Analysis, analyse_without_creep
+from deflect.model.case import Case
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
 MOST_CONFIRMED = 2
@@ -42,7 +44,7 @@ def _sized(
         if remedy.id in skip or not remedy.cures & troubles:
             continue
         progress(f"trying: {remedy.title.lower()}")
-        proposals = list(remedy.proposals(start))
+        proposals = list(remedy.offered(start, ask_for(remedy, before)))
         if len(proposals) == 1:
             chosen.append((remedy, proposals[0]))
         elif proposals:
@@ -53,6 +55,37 @@ def _sized(
                     break  # the least that does what the remedy is for: greater ones need not be solved
             chosen.append((remedy, _least_that_cures(quick).proposal))
     return chosen
+
+
+def ask_for(remedy: Remedy, before: Assessment) -> Ask:
+    """How a changed case stands to the limits, for the search of a remedy's size."""
+    old = {f.rule.id: f for f in before.findings}
+
+    @cache
+    def ask(case: Case) -> Judged:
+        excess = harm = -1.0
+        for finding in _quick(Proposal(case, ""), before).findings:
+            was = old.get(finding.rule.id)
+            reading = with_old_range(finding, was).reading
+            if reading is None or reading.limit is None:
+                continue
+            wrong = was is not None and was.status in WRONG
+            if wrong and finding.rule.trouble in remedy.cures:
+                excess = max(excess, _passes(reading, at_worst=True))
+            elif severity(was) < 2:
+                harm = max(harm, _passes(reading, at_worst=severity(was) == 0))
+        return Judged(excess, harm)
+
+    return ask
+
+
+def _passes(reading: Reading, at_worst: bool) -> float:
+    """By what share of its limit a number passes it, at the worse or at the better end of its range."""
+    assert reading.limit is not None
+    value, scale = reading.value, abs(reading.limit) or 1.0
+    if reading.at_most:
+        return ((value.high if at_worst else value.low) - reading.limit) / scale
+    return (reading.limit - (value.low if at_worst else value.high)) / scale
 
 
 def _does_its_part(outcome: Outcome) -> bool:
@@ -119,9 +152,9 @@ def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy
             if names in seen:
                 continue
             seen.add(names)
-            proposals = list(other.remedy.proposals(first.analysis))
+            both = combined(first.remedy, other.remedy)
+            proposals = list(other.remedy.offered(first.analysis, ask_for(both, before)))
             if proposals:
-                both = combined(first.remedy, other.remedy)
                 proposal = _on_top(first, _like(other.proposal, proposals))
                 found.append(_outcome(both, before, proposal, _quick(proposal, before), confirmed=False))
     return [(o.remedy, o.proposal) for o in sorted(found, key=_rank)[:PAIRS]]
