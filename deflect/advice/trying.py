@@ -60,11 +60,17 @@ def _sized(
 def ask_for(remedy: Remedy, before: Assessment) -> Ask:
     """How a changed case stands to the limits, for the search of a remedy's size."""
     old = {f.rule.id: f for f in before.findings}
+    sought = {f.rule.trouble for f in before.findings if f.status in WRONG} & remedy.cures
+    worst = before.analysis.creep.thrust_direction
 
     @cache
     def ask(case: Case) -> Judged:
         excess = harm = -1.0
-        for finding in _quick(Proposal(case, ""), before).findings:
+        if sought == {Trouble.CREEP}:  # nothing else says how much is enough
+            after = assess(case, 0, mesh_error=False, thrust_direction=worst)
+        else:
+            after = _quick(Proposal(case, ""), before)
+        for finding in after.findings:
             was = old.get(finding.rule.id)
             reading = with_old_range(finding, was).reading
             if reading is None or reading.limit is None:

@@ -85,19 +85,24 @@ class Standing:
     def lands(self) -> int:
         return self.table.land.area.size
 
-    def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
-        """Contact under weight and clamps and ``share`` of the table force."""
-        hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
-        land = land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-        give = land_compliance(self.case.press.bolster, np.inf, assumptions.land_give)
-        layer = np.concatenate(
+    def layer(self, assumptions: Assumptions) -> Floats:
+        """What each port gives by itself (n,), mm/N: contact, land, hold-downs and posts."""
+        press = self.case.press
+        land = land_compliance(press.bolster, assumptions.bed_stiffness, assumptions.land_give)
+        give = land_compliance(press.bolster, np.inf, assumptions.land_give)
+        return np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
                 land / self.table.land.area,
-                [1.0 / h.stiffness for h in hold_downs],
-                [1.0 / p.stiffness + give / p.head**2 for p in posts],
+                [1.0 / h.stiffness for h in press.bed.hold_downs],
+                [1.0 / p.stiffness + give / p.head**2 for p in press.bed.posts],
             ]
         )
+
+    def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
+        """Contact under weight and clamps and ``share`` of the table force."""
+        hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
+        layer = self.layer(assumptions)
         holds = [-h.preload / h.stiffness for h in hold_downs]
         gap = np.concatenate([self.initial_gap, np.zeros(self.lands), holds, [p.gap for p in posts]])
         gap = gap + self.constant.ports + share * self.working.ports
