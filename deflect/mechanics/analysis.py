@@ -13,7 +13,7 @@ from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.friction import JOINT_STIFFNESS, TANGENTIAL_GIVE, Creep
-from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
+from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import Course, Drives, creep, solve_course
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
@@ -173,7 +173,7 @@ def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
     """The case at the usual values, at rest and under force only; the creep is that of another case."""
     ground = _Ground.of(case)
     sample = ground.sample(USUAL)
-    solution = solve(ground.standing, sample.assumptions)
+    solution = solve_like(ground.standing, sample.assumptions, creep_of.solution)
     solved = _Solved(solution, ground.judged_face(solution.face, sample), creep_of.creep)
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
 

@@ -142,7 +142,7 @@ def _solve_closed(
         return None
     held = modes[index]
     try:
-        factor = linalg.cho_factor(compliance[index][:, index], lower=True, overwrite_a=True, check_finite=False)
+        factor = linalg.cho_factor(compliance[np.ix_(index, index)], lower=True, overwrite_a=True, check_finite=False)
     except linalg.LinAlgError as error:
         raise MechanicsFailed("the contact compliance is not positive definite") from error
     answer = linalg.cho_solve(factor, np.column_stack([held, gap[index]]), check_finite=False)

@@ -115,9 +115,17 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
 
 def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
     """The same footprint with ports at the bed's hold-downs and support posts."""
-    more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
-    if more.shape[0] == 0:
+    if not (bed.hold_downs or bed.posts):
         return foot
+    # Only their places count here: how they are set does not.
+    holds = tuple(replace(h, preload=0.0, stiffness=1.0) for h in bed.hold_downs)
+    posts = tuple(replace(p, stiffness=1.0, gap=0.0) for p in bed.posts)
+    return _fastened(foot, replace(bed, hold_downs=holds, posts=posts))
+
+
+@lru_cache(maxsize=4)
+def _fastened(foot: Footprint, bed: Bed) -> Footprint:
+    more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
     answer = foot.table.plate.respond(more)
     across, own = foot.signed_rows @ answer, more @ answer
     return replace(

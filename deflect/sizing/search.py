@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import cache
 
 from scipy.optimize import brentq, minimize_scalar
 
@@ -11,6 +12,8 @@ from deflect.findings import Judged
 
 # A size this close to a shop step, as a share of the step, is on it: round-off makes no step more.
 _ON_STEP = 1e-6
+# Decimals of a size in steps: round-off of the product is no part of it.
+_DIGITS = 9
 
 
 def least_change(start: float, end: float, step: float, ask: Callable[[float], Judged]) -> tuple[float, ...]:
@@ -21,6 +24,7 @@ def least_change(start: float, end: float, step: float, ask: Callable[[float], J
     """
     if ask(start).excess <= 0:
         return ()
+    ask = _on_steps(ask, step)
     away = math.copysign(step, end - start)
     last = abs(math.floor(end / away + _ON_STEP) * away)
 
@@ -38,7 +42,13 @@ def least_change(start: float, end: float, step: float, ask: Callable[[float], J
         if ask(size).excess > 0 and abs(last - size) >= step:
             size += away
     harmless = _harmless(start, size, step, ask)
-    return tuple(s for s in dict.fromkeys((harmless, size)) if s != start)
+    return tuple(s for s in dict.fromkeys(round(s, _DIGITS) for s in (harmless, size)) if s != start)
+
+
+def _on_steps(ask: Callable[[float], Judged], step: float) -> Callable[[float], Judged]:
+    """Asks only about whole steps, each once: nothing between them can be made."""
+    known = cache(lambda count: ask(round(count * step, _DIGITS)))
+    return lambda size: known(round(size / step))
 
 
 def _harmless(start: float, size: float, step: float, ask: Callable[[float], Judged]) -> float:
