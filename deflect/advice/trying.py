@@ -25,7 +25,9 @@ PAIRED, PAIRS = 4, 3
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
     """Every remedy that may help, the best first; pairs where no single one is enough."""
-    outcomes = [_full(remedy, before, proposal) for remedy, proposal in _sized(before, before.analysis, progress)]
+    outcomes = [
+        _full(remedy, before, proposal) for remedy, proposal in sized_remedies(before, before.analysis, progress)
+    ]
     outcomes = _confirm(sorted(outcomes, key=_rank), before, progress)
     if outcomes and not any(o.is_cure and o.confirmed for o in outcomes):
         progress("trying pairs of remedies")
@@ -34,7 +36,7 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
     return tuple(sorted(outcomes, key=_rank))
 
 
-def _sized(
+def sized_remedies(
     before: Assessment, start: Analysis, progress: Progress, skip: frozenset[str] = frozenset()
 ) -> list[tuple[Remedy, Proposal]]:
     """Each remedy that may help with its best proposal, solved from ``start`` without creep."""

@@ -37,7 +37,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         moved = replace(placing, x=placing.x + move_x, y=placing.y + move_y)
         yield Proposal(
             replace(case, die=replace(case.die, placing=moved)),
-            f"{move_x:+d} mm along x, {move_y:+d} mm along y, so that the force comes nearer the press's centre",
+            f"{move_x:+d} mm along x, {move_y:+d} mm along y, ".replace("-", "−")
+            + "so that the force comes nearer the press's centre",
         )
 
 
