@@ -39,8 +39,11 @@ def least_change(start: float, end: float, step: float, ask: Callable[[float], J
     size = further(best)
     if ask(best).excess <= 0:
         size = further(brentq(lambda s: ask(s).excess, start, best, xtol=step / 2))
+        # The root is known to half a step: the step before it, or the one after it, may be the least that cures.
         if ask(size).excess > 0 and abs(last - size) >= step:
             size += away
+        elif (size - away - start) * away > 0 and ask(size - away).excess <= 0:
+            size -= away
     harmless = _harmless(start, size, step, ask)
     return tuple(s for s in dict.fromkeys(round(s, _DIGITS) for s in (harmless, size)) if s != start)
 
