@@ -153,12 +153,33 @@ class Proposal:
 
 
 @dataclass(frozen=True)
+class Judged:
+    """How a changed case stands to its limits, as shares of them; at most 0: they hold.
+
+    excess: of the worst number that the remedy is for and that did not hold before;
+    harm: of the worst number that held before.
+    """
+
+    excess: float
+    harm: float
+
+
+# Solves a changed case, without its creep, and judges it.
+Ask = Callable[[Case], Judged]
+
+
+def _nothing(_: Analysis) -> Iterator[Proposal]:
+    yield from ()
+
+
+@dataclass(frozen=True)
 class Remedy:
     """One remedy.
 
     cures: troubles it is tried for; effort: in words and, for ranking, hours; stage: when it can be done;
     who, when: in words;
-    drawback, hazard: always shown; proposals: the least first, each to be re-solved.
+    drawback, hazard: always shown; proposals: the least first, each to be re-solved;
+    sized: where the remedy has a size, searched for by asking: the least that cures.
     """
 
     id: str
@@ -172,7 +193,12 @@ class Remedy:
     drawback: str
     hazard: str
     source: Source
-    proposals: Callable[[Analysis], Iterator[Proposal]]
+    proposals: Callable[[Analysis], Iterator[Proposal]] = _nothing
+    sized: Callable[[Analysis, Ask], Iterator[Proposal]] | None = None
+
+    def offered(self, analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
+        """What the remedy offers a case: by its size where it has one, else its list."""
+        return self.proposals(analysis) if self.sized is None else self.sized(analysis, ask)
 
 
 @dataclass(frozen=True)

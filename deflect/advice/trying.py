@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 from deflect.advice.judging import WRONG, Progress, assess, judge_all, severity, with_old_range
 from deflect.advice.registry import all_remedies
-from deflect.findings import Assessment, Finding, Outcome, Proposal, Reading, Remedy, Status, Trouble
+from deflect.findings import Ask, Assessment, Finding, Judged, Outcome, Proposal, Reading, Remedy, Status, Trouble
 from deflect.mechanics.analysis import Analysis, analyse_without_creep
+from deflect.model.case import Case
 from deflect.model.values import Interval
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
@@ -27,7 +29,9 @@ _ROUND_OFF = 1e-9
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
     """Every remedy that may help, the best first; pairs where no single one is enough."""
-    outcomes = [_full(remedy, before, proposal) for remedy, proposal in _sized(before, before.analysis, progress)]
+    outcomes = [
+        _full(remedy, before, proposal) for remedy, proposal in sized_remedies(before, before.analysis, progress)
+    ]
     outcomes = _confirm(sorted(outcomes, key=_rank), before, progress)
     if outcomes and not any(o.is_cure and o.confirmed for o in outcomes):
         progress("trying pairs of remedies")
@@ -57,7 +61,7 @@ def _ends(reading: Reading) -> tuple[float, float]:
     return (-value.nominal, -value.high) if reading.at_most else (value.nominal, value.low)
 
 
-def _sized(
+def sized_remedies(
     before: Assessment, start: Analysis, progress: Progress, skip: frozenset[str] = frozenset()
 ) -> list[tuple[Remedy, Proposal]]:
     """Each remedy that may help with its best proposal, solved from ``start`` without creep."""
@@ -67,7 +71,7 @@ def _sized(
         if remedy.id in skip or not remedy.cures & troubles:
             continue
         progress(f"trying: {remedy.title.lower()}")
-        proposals = list(remedy.proposals(start))
+        proposals = list(remedy.offered(start, ask_for(remedy, before)))
         if len(proposals) == 1:
             chosen.append((remedy, proposals[0]))
         elif proposals:
@@ -82,6 +86,43 @@ def _sized(
             if quick:
                 chosen.append((remedy, _least_that_cures(quick).proposal))
     return chosen
+
+
+def ask_for(remedy: Remedy, before: Assessment) -> Ask:
+    """How a changed case stands to the limits, for the search of a remedy's size."""
+    old = {f.rule.id: f for f in before.findings}
+    sought = {f.rule.trouble for f in before.findings if f.status in WRONG} & remedy.cures
+    worst = before.analysis.creep.thrust_direction
+
+    @cache
+    def ask(case: Case) -> Judged:
+        excess = harm = -1.0
+        if sought == {Trouble.CREEP}:  # nothing else says how much is enough
+            after = assess(case, 0, mesh_error=False, thrust_direction=worst)
+        else:
+            after = _quick(Proposal(case, ""), before)
+        for finding in after.findings:
+            was = old.get(finding.rule.id)
+            reading = with_old_range(finding, was).reading
+            if reading is None or reading.limit is None:
+                continue
+            wrong = was is not None and was.status in WRONG
+            if wrong and finding.rule.trouble in remedy.cures:
+                excess = max(excess, _passes(reading, at_worst=True))
+            elif severity(was) < 2:
+                harm = max(harm, _passes(reading, at_worst=severity(was) == 0))
+        return Judged(excess, harm)
+
+    return ask
+
+
+def _passes(reading: Reading, at_worst: bool) -> float:
+    """By what share of its limit a number passes it, at the worse or at the better end of its range."""
+    assert reading.limit is not None
+    value, scale = reading.value, abs(reading.limit) or 1.0
+    if reading.at_most:
+        return ((value.high if at_worst else value.low) - reading.limit) / scale
+    return (reading.limit - (value.low if at_worst else value.high)) / scale
 
 
 def _does_its_part(outcome: Outcome) -> bool:
@@ -153,9 +194,9 @@ def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy
             if names in seen:
                 continue
             seen.add(names)
-            proposals = list(other.remedy.proposals(first.analysis))
+            both = combined(first.remedy, other.remedy)
+            proposals = list(other.remedy.offered(first.analysis, ask_for(both, before)))
             if proposals:
-                both = combined(first.remedy, other.remedy)
                 proposal = _on_top(first, _like(other.proposal, proposals))
                 found.append(_outcome(both, before, proposal, _quick(proposal, before), confirmed=False))
     return [(o.remedy, o.proposal) for o in sorted(found, key=_rank)[:PAIRS]]

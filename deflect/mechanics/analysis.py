@@ -24,10 +24,11 @@ from deflect.mechanics.creep import (
 )
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sample_at
+from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
-from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
-from deflect.mechanics.standing import Assumptions, Mesh, Standing, stand
+from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
+from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
 from deflect.mechanics.thrust import Drives
 from deflect.model.case import Case
@@ -171,7 +172,7 @@ def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
     """The case at the usual values, at rest and under force only; the creep is that of another case."""
     ground = _Ground.of(case)
     sample = ground.sample(USUAL)
-    solution = ground.solution(sample)
+    solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
     creep = replace(creep_of.creep, held=case.die.placing.held)
     solved = _Solved(solution, ground.judged_face(solution.face, sample), creep)
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)

@@ -18,7 +18,8 @@ import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import respond_closed
-from deflect.mechanics.standing import Loads, Response, Standing, State, to_table
+from deflect.mechanics.footprint import to_table
+from deflect.mechanics.standing import Loads, Response, Standing, State
 
 # Friction that bends: polynomials over the base up to this degree, along x and along y each.
 _DEGREE = 3

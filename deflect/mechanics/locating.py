@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deflect.mechanics.standing import from_table, to_table
+from deflect.mechanics.footprint import from_table, to_table
 from deflect.model.case import Case
 from deflect.model.holder import LINE_SLACK, TURN_SLACK, USUAL_PLAY, Key, LocatingCone, Seat
 from deflect.model.press import TSlots

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.standing import to_table
+from deflect.mechanics.footprint import to_table
 from deflect.model.die import Placing
 from deflect.model.press import Bolster, ForceAtHeight, PinField, TSlots
 from deflect.model.values import Rectangle

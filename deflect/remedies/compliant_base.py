@@ -2,16 +2,16 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
-from deflect.sizing import base_thicknesses
+from deflect.findings import Analysis, Ask, Proposal, Remedy, Stage, Trouble
+from deflect.sizing.base_thickness import base_thickness
 from deflect.sources import PRACTICE
 
-# Steps of thickness that are tried, as shares of the present one, the least change first.
-STEPS = (0.85, 0.7, 0.55, 0.4)
+# How far the search goes, as a share of the present thickness (ours).
+THINNEST = 0.4
 
 
-def _proposals(analysis: Analysis) -> Iterator[Proposal]:
-    yield from base_thicknesses(analysis, STEPS)
+def _sized(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
+    yield from base_thickness(analysis, ask, THINNEST)
 
 
 REMEDY = Remedy(
@@ -27,5 +27,5 @@ REMEDY = Remedy(
     "and it must be bedded in on this press.",
     hazard="A thin base bends on the crane too: lift it at the points that it was designed for.",
     source=PRACTICE,
-    proposals=_proposals,
+    sized=_sized,
 )

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import pattern_forces
-from deflect.mechanics.standing import to_table
 from deflect.model.press import Press
 from deflect.sources import PRACTICE
 
@@ -37,7 +37,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         moved = replace(placing, x=placing.x + move_x, y=placing.y + move_y)
         yield Proposal(
             replace(case, die=replace(case.die, placing=moved)),
-            f"{move_x:+d} mm along x, {move_y:+d} mm along y, so that the force comes nearer the press's centre",
+            f"{move_x:+d} mm along x, {move_y:+d} mm along y, ".replace("-", "−")
+            + "so that the force comes nearer the press's centre",
         )
 
 

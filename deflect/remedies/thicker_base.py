@@ -2,16 +2,16 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
-from deflect.sizing import base_thicknesses
+from deflect.findings import Analysis, Ask, Proposal, Remedy, Stage, Trouble
+from deflect.sizing.base_thickness import base_thickness
 from deflect.sources import PRACTICE
 
-# Steps of thickness that are tried, as shares of the present one, the least change first.
-STEPS = (1.15, 1.3, 1.5, 1.75)
+# How far the search goes, as a share of the present thickness (ours).
+THICKEST = 1.75
 
 
-def _proposals(analysis: Analysis) -> Iterator[Proposal]:
-    yield from base_thicknesses(analysis, STEPS)
+def _sized(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
+    yield from base_thickness(analysis, ask, THICKEST)
 
 
 REMEDY = Remedy(
@@ -27,5 +27,5 @@ REMEDY = Remedy(
     "it costs height and mass.",
     hazard="It weighs more on the crane and the slings: check both before lifting.",
     source=PRACTICE,
-    proposals=_proposals,
+    sized=_sized,
 )

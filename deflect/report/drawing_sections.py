@@ -9,8 +9,8 @@ import numpy as np
 
 from deflect.findings import Analysis
 from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.footprint import from_table
 from deflect.mechanics.solution import Section
-from deflect.mechanics.standing import from_table
 from deflect.report.pen import Pen
 from deflect.report.wording import bare
 

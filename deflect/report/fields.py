@@ -9,8 +9,8 @@ from scipy.spatial import Delaunay
 
 from deflect.findings import Analysis
 from deflect.mechanics.arrays import Floats, Integers
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.solution import TOUCHING
-from deflect.mechanics.standing import to_table
 from deflect.model.values import Rectangle
 
 

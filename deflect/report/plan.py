@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import pattern_forces
-from deflect.mechanics.standing import to_table
 from deflect.model.case import Case
 from deflect.model.force import Line, Patch, Pattern, Ring
 from deflect.model.press import Bolster

@@ -3,8 +3,8 @@
 import math
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
+from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import pattern_forces
-from deflect.mechanics.standing import to_table
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 

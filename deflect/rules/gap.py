@@ -1,21 +1,39 @@
 """The greatest gap below the die base."""
 
+import numpy as np
+
 from deflect.findings import Analysis, Reading, Rule, Trouble
-from deflect.model.values import Interval
+from deflect.mechanics.footprint import to_table
+from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source, Tag
 
 # A 0.05 mm feeler gauge must not go in anywhere under a die that is well set: common practice.
 FEELER = 0.05  # mm
+# Nearer to the middle than this share of half the base, a place is told as its middle (ours).
+_MIDDLE = 1.0 / 3.0
 
 
 def _measure(analysis: Analysis) -> Reading:
     gap = analysis.spread.gap
-    x, y = analysis.solution.greatest_gap_at
     return Reading(
         Interval(gap.low, gap.nominal, gap.high),
         FEELER,
-        where=f"at x = {round(x)} mm, y = {round(y)} mm on the base (from its centre)",
+        where=_where(analysis),
     )
+
+
+def _where(analysis: Analysis) -> str:
+    """The place of the greatest gap in words, with its coordinates on the base."""
+    x, y = analysis.solution.greatest_gap_at
+    base, case = analysis.case.die.base, analysis.case
+    side = "" if abs(x) < _MIDDLE * base.length / 2 else "left" if x < 0 else "right"
+    depth = "" if abs(y) < _MIDDLE * base.width / 2 else "front" if y < 0 else "rear"
+    place = " ".join(filter(None, (depth, side))) or "middle"
+    on_x, on_y = to_table(case.die.placing, np.array([[x, y]]))[0]
+    opening = case.press.bed.opening
+    over = opening.contains(Rectangle(float(on_x), float(on_y), 0.0, 0.0))
+    below = "over the bed opening" if over else "over the land"
+    return f"{place} of the base, {below} (x {round(x):+d}, y {round(y):+d} mm from its centre)".replace("-", "−")
 
 
 RULE = Rule(

@@ -113,6 +113,7 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (115.0, 75.0)))),
     "mass-on-bolster": ("maple", bolster(permitted_mass=19.6e3)),
     "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
+    "crane-capacity": ("maple", press(crane_capacity=10e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
     "key-layout": ("maple", placing(keys=FOUR_KEYS)),
@@ -149,6 +150,7 @@ NOT_CHECKED: list[tuple[str, str, Change]] = [
     ("cushion-pins", "press.bolster.pin_holes", lambda c: bolster(pin_field=None)(die(cushion_pins=((0.0, 0.0),))(c))),
     ("mass-on-bolster", "press.bolster.permitted_mass", bolster(permitted_mass=None)),
     ("mass-on-slide", "press.slide.permitted_mass", slide(permitted_mass=None)),
+    ("crane-capacity", "press.crane_capacity", press(crane_capacity=None)),
     ("force-over-height", "die.force_height", die(force_height=None)),
     ("force-over-height", "press.force_over_height", press(force_over_height=())),
     ("force-over-height", "press.force_over_height", die(force_height=201.0)),
@@ -226,6 +228,15 @@ def test_what_is_missing_for_mounting_is_named(
     assert finding is not None
     assert finding.status is Status.NOT_CHECKED
     assert key in finding.reason
+
+
+def test_a_crane_that_lifts_each_half_but_not_both_is_undecided(maple: Case) -> None:
+    heavier = max(maple.die.lower.mass, maple.die.upper.mass)
+    finding = asked("crane-capacity", press(crane_capacity=1.2 * heavier)(maple))
+    assert finding.status is Status.UNDECIDED
+    assert finding.value is not None
+    assert finding.value.low == pytest.approx(1.1 * heavier / 1e3, rel=1e-12)
+    assert finding.value.high == pytest.approx(1.1 * (maple.die.lower.mass + maple.die.upper.mass) / 1e3, rel=1e-12)
 
 
 def test_a_cutting_die_without_sheet_is_not_checked(rowan: Case) -> None:

@@ -11,12 +11,15 @@ from dataclasses import replace
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from deflect.advice import assess
+from deflect.advice.trying import sized_remedies
 from deflect.casefile import read_case
 from deflect.mechanics import standing as standing_module
 from deflect.mechanics.analysis import analyse, table_of
 from deflect.mechanics.body import condense_base, condense_table
+from deflect.mechanics.footprint import footprint
 from deflect.mechanics.solution import solve
-from deflect.mechanics.standing import Assumptions, Standing, footprint, stand
+from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import solve_course
 from deflect.model.case import Case
 from deflect.model.die import Shim
@@ -98,6 +101,17 @@ def test_remedies_factorise_no_table(case: Case) -> None:
         standing_module.stand(change(case))
     assert condense_table.cache_info().misses == before
     assert footprint.cache_info().misses == prints
+
+
+def test_all_remedies_without_the_march(benchmark: BenchmarkFixture, case: Case) -> None:
+    """Every remedy that may help sized and solved, at about 400 contact patches, creep apart."""
+    before = assess(case, 2)
+
+    def fresh() -> None:
+        forget()
+        stand(case)
+
+    benchmark.pedantic(lambda: sized_remedies(before, before.analysis, str), setup=fresh, rounds=3)
 
 
 def test_analysis_with_ranges(benchmark: BenchmarkFixture, case: Case) -> None:

@@ -1,0 +1,1 @@
+"""The sizes of remedies by optimisation: each evaluation solves the condensed bodies anew."""
