@@ -11,8 +11,8 @@ from functools import lru_cache
 import numpy as np
 import pytest
 from skfem import MeshQuad
-from small_plates import component_of, observed_rate, pressure_on, rigidity, slab
 
+from deflect.checks.bench.plates import component_of, observed_rate, pressure_on, rigidity, slab
 from deflect.mechanics.plate import assemble_stiffness, factorise, simple_basis
 
 RADIUS = 500.0

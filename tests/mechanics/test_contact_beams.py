@@ -13,8 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 import scipy.sparse as sparse
-from small_plates import SIDE, YOUNG, even_pressure, rectangle, slab
 
+from deflect.checks.bench.plates import SIDE, YOUNG, even_pressure, rectangle, slab
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.plate import Plate

@@ -1,7 +1,7 @@
 """What a sound plate element must do, whatever the problem: properties, each derived from the equations.
 
 Sources of the demands: B. M. Irons (patch test); K. J. Bathe, E. N. Dvorkin, Int. J. Numer. Methods Eng. 22
-(1986) 697 (no locking, no spurious modes).  Exact figures: the series of exact_plates.py.
+(1986) 697 (no locking, no spurious modes).  Exact figures: deflect.checks.exact.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import scipy.sparse as sparse
-from exact_plates import clamped_thin, navier
 from skfem import CellBasis, MeshQuad
-from small_plates import (
+
+from deflect.checks.bench.plates import (
     SIDE,
     bend,
     component_of,
@@ -30,7 +30,8 @@ from small_plates import (
     sinking,
     slab,
 )
-
+from deflect.checks.exact.rectangles import navier
+from deflect.checks.exact.thin_ritz import thin_plate
 from deflect.mechanics.arrays import Floats, Integers, Sparse
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate, assemble_stiffness, edge_unknowns, factorise, simple_basis
@@ -171,7 +172,7 @@ def test_no_locking_of_a_clamped_plate(thickness: float) -> None:
     plate = rectangle(slab(thickness * SIDE), SIDE, SIDE, 12, 12)
     computed = sinking(plate, bend(plate, even_pressure(plate), held(plate, "clamped"))) * rigidity(thickness * SIDE)
     # 0.3 %: at a hundredth of the side shear adds 0.2 %, as it should.
-    assert computed / SIDE**4 == pytest.approx(clamped_thin().deflection, rel=3e-3)
+    assert computed / SIDE**4 == pytest.approx(thin_plate("CCCC").read(0, 0), rel=3e-3)
 
 
 def test_rates_of_convergence() -> None:
