@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from skfem import CellBasis, MeshQuad
+from skfem import CellBasis, MeshQuad, MeshQuad2
 
 from deflect.checks.bench.plates import SIDE, component_of, pressure_on
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
+from deflect.mechanics.element import ElementQuadMITC9
 from deflect.mechanics.plate import assemble_stiffness, factorise, simple_basis
 from deflect.mechanics.section import PlateSection
 
@@ -19,7 +20,7 @@ from deflect.mechanics.section import PlateSection
 class FreePlate:
     """One section on a mesh of any shape, with the production element, stiffness and factor."""
 
-    mesh: MeshQuad
+    mesh: MeshQuad | MeshQuad2
     section: PlateSection
 
     @cached_property
@@ -64,6 +65,22 @@ class FreePlate:
         return int(deflections[np.hypot(place[0] - x, place[1] - y).argmin()])
 
 
+    def moments(self, motion: Floats, x: float, y: float) -> Floats:
+        """Moments mx, my, mxy per width, N, positive where the plate sags, at the node of the mesh next to a place:
+        the mean over the elements that meet there."""
+        corners = np.array([[0.0, 1.0, 1.0, 0.0], [0.0, 0.0, 1.0, 1.0]])
+        node = int(np.hypot(self.mesh.p[0] - x, self.mesh.p[1] - y).argmin())
+        cells = np.flatnonzero((self.mesh.t == node).any(axis=0))
+        place = self.mesh.mapping().F(corners, cells)
+        here = np.hypot(place[0] - self.mesh.p[0, node], place[1] - self.mesh.p[1, node]).argmin(axis=1)
+        read = CellBasis(self.mesh, ElementQuadMITC9(), quadrature=(corners, np.ones(4)), elements=cells)
+        curvature = np.zeros((3, cells.size, 4))
+        for dofs, (_, rotation, _) in zip(read.element_dofs, read.basis, strict=True):
+            slope = rotation.grad * motion[dofs][:, None]
+            curvature += np.stack([slope[0, 0], slope[1, 1], slope[0, 1] + slope[1, 0]])
+        return np.asarray(self.section.bending @ curvature[:, np.arange(cells.size), here].mean(axis=1))
+
+
 def everywhere(middles: Floats) -> Flags:
     """The whole boundary."""
     return np.ones(middles.shape[1:], dtype=bool)
@@ -80,7 +97,7 @@ def distorted(elements: int, share: float = 0.25, seed: int = 1) -> MeshQuad:
 
 
 def disc(radius: float, elements: int) -> MeshQuad:
-    """A square grid pulled onto a disc: squares stay squares in the middle, rings at the rim."""
+    """A square grid pulled onto a disc: squares stay squares in the middle, rings at the rim, which is a polygon."""
     line = np.linspace(-1, 1, elements + 1)
     mesh = MeshQuad.init_tensor(line, line)
     x, y = mesh.p
@@ -90,11 +107,11 @@ def disc(radius: float, elements: int) -> MeshQuad:
     return MeshQuad(np.ascontiguousarray(radius * mesh.p * pull), mesh.t)
 
 
-def sector(inner: float, outer: float, across: int, around: int, angle: float = np.pi / 2) -> MeshQuad:
-    """A sector of an annulus, from angle 0; radii grow by equal ratios, so that elements keep their shape."""
-    flat = MeshQuad.init_tensor(np.linspace(0, 1, across + 1), np.linspace(0, angle, around + 1))
-    radius = inner * (outer / inner) ** flat.p[0]
-    return MeshQuad(np.stack([radius * np.cos(flat.p[1]), radius * np.sin(flat.p[1])]), flat.t)
+def sector(inner: float, outer: float, across: int, around: int) -> MeshQuad2:
+    """A quarter of an annulus with curved sides; radii grow by equal ratios, so that elements keep their shape."""
+    flat = MeshQuad2.from_mesh(MeshQuad.init_tensor(np.linspace(0, 1, across + 1), np.linspace(0, 1, around + 1)))
+    radius, angle = inner * (outer / inner) ** flat.doflocs[0], np.pi / 2 * flat.doflocs[1]
+    return MeshQuad2(np.stack([radius * np.cos(angle), radius * np.sin(angle)]), flat.t)
 
 
 def rhombus(side: float, angle: float, elements: int) -> MeshQuad:
