@@ -64,7 +64,6 @@ class FreePlate:
         place = self.basis.doflocs[:, deflections]
         return int(deflections[np.hypot(place[0] - x, place[1] - y).argmin()])
 
-
     def moments(self, motion: Floats, x: float, y: float) -> Floats:
         """Moments mx, my, mxy per width, N, positive where the plate sags, at the node of the mesh next to a place:
         the mean over the elements that meet there."""

@@ -132,7 +132,8 @@ CHECKS = (
         _POLYGON,
         {
             f"{words}, h/a = {h:g}": partial(_pressed, words, h)
-            for words, h in (("clamped", 0.01), ("clamped", 0.1), ("clamped", 0.2), ("supported", 0.1), ("supported", 0.2))
+            for words, thicknesses in (("clamped", (0.01, 0.1, 0.2)), ("supported", (0.1, 0.2)))
+            for h in thicknesses
         },
     ),
     Check(
@@ -166,7 +167,10 @@ CHECKS = (
         Source(_HANDBOOK, Tag.MEMORY),
         _ELEMENT,
         _CURVED,
-        {f"outer {o}, b/a = {b:g}": partial(_annular, b, o, "guided") for o in ("supported", "clamped") for b in (0.3, 0.5)},
+        {
+            f"outer {o}, b/a = {b:g}": partial(_annular, b, o, "guided")
+            for o in ("supported", "clamped") for b in (0.3, 0.5)
+        },
     ),
     Check(
         "C06",
