@@ -25,14 +25,23 @@ class Grounded:
 
 
 def ground(
-    plate: Plate, rows: Sparse, load: Floats, layer: Floats, gap: Floats, bilateral: Flags, modes: Floats | None = None
+    plate: Plate,
+    rows: Sparse,
+    load: Floats,
+    layer: Floats,
+    gap: Floats,
+    bilateral: Flags,
+    modes: Floats | None = None,
+    answer: Floats | None = None,
 ) -> Grounded:
     """Put a free plate on ports that read ``rows`` (n, N), each with a compliance ``layer`` (n,) mm/N below it.
 
-    modes: rigid motions (N, m) that are free; all three where None.
+    modes: rigid motions (N, m) that are free; all three where None.  answer (N, n): to unit forces on the
+    ports, where it is known already.
     """
     rigid = plate.rigid if modes is None else modes
-    answer, unheld = plate.respond(rows), plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+    answer = plate.respond(rows) if answer is None else answer
+    unheld = plate.respond(sparse.csr_array(load[None, :]))[:, 0]
     compliance = rows @ answer
     compliance = (compliance + compliance.T) / 2 + np.diag(layer)
     solved = solve_contact(compliance, rows @ rigid, gap + rows @ unheld, -(rigid.T @ load), bilateral)
@@ -71,3 +80,17 @@ def across(plate: Plate, places: Floats) -> Sparse:
     points = np.array([(x, half * y) for x in places for y in nodes])
     average = sparse.kron(sparse.eye_array(len(places)), weights[None, :] / 2)
     return (average @ plate.at(points).deflection).tocsr()
+
+
+def held_contact(compliance: Floats, gap: Floats, load: float) -> ContactSolution:
+    """Contact of a body that is held: its supports stand on a frame, the last contact, which carries the rest of
+    ``load`` (N) and hardly moves.  compliance (n, n) with the supports at rest; gap (n,) under the load alone."""
+    n = gap.size
+    layer = 1e-6 * float(np.diag(compliance).max())
+    whole = layer * np.eye(n + 1)
+    whole[:n, :n] += compliance
+    whole[n, n] = 1e-6 * layer
+    bilateral = np.append(np.zeros(n, dtype=bool), True)
+    # From contacts that overlap under the load alone: from all of them the active set cycles for long.
+    start = np.append(gap < 0, True)
+    return solve_contact(whole, np.ones((n + 1, 1)), np.append(gap, 0.0), np.array([load]), bilateral, start)

@@ -106,10 +106,12 @@ def disc(radius: float, elements: int) -> MeshQuad:
     return MeshQuad(np.ascontiguousarray(radius * mesh.p * pull), mesh.t)
 
 
-def sector(inner: float, outer: float, across: int, around: int) -> MeshQuad2:
-    """A quarter of an annulus with curved sides; radii grow by equal ratios, so that elements keep their shape."""
+def sector(inner: float, outer: float, across: int, around: int, even: bool = False) -> MeshQuad2:
+    """A quarter of an annulus with curved sides; radii grow by equal ratios, so that elements keep their shape,
+    or by equal steps where ``even``."""
     flat = MeshQuad2.from_mesh(MeshQuad.init_tensor(np.linspace(0, 1, across + 1), np.linspace(0, 1, around + 1)))
-    radius, angle = inner * (outer / inner) ** flat.doflocs[0], np.pi / 2 * flat.doflocs[1]
+    share, angle = flat.doflocs[0], np.pi / 2 * flat.doflocs[1]
+    radius = inner + share * (outer - inner) if even else inner * (outer / inner) ** share
     return MeshQuad2(np.stack([radius * np.cos(angle), radius * np.sin(angle)]), flat.t)
 
 

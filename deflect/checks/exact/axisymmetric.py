@@ -13,8 +13,14 @@ import numpy as np
 from deflect.checks.exact.rectangles import NU
 from deflect.mechanics.arrays import Floats
 
-# Which quantities vanish at an edge.
-_EDGES = {"supported": ("w", "mr"), "clamped": ("w", "psi"), "guided": ("psi", "v"), "free": ("mr", "v")}
+# Which quantities vanish at an edge; at a lifting one the plate leaves a flat that it lies on.
+_EDGES = {
+    "supported": ("w", "mr"),
+    "clamped": ("w", "psi"),
+    "guided": ("psi", "v"),
+    "free": ("mr", "v"),
+    "lifting": ("psi", "mr"),
+}
 
 
 @dataclass(frozen=True, eq=False)
