@@ -156,9 +156,9 @@ def _turned(angle: float) -> Sequence[Row]:
     along = turned[:2] @ [np.cos(angle), np.sin(angle)]
     across = turned[:2] @ [-np.sin(angle), np.cos(angle)]
     return (
-        Row("creep along the strip over eps L", plain / STRETCH, along / STRETCH, 1e-6, absolute=True),
-        Row("creep across the strip over eps L", 0.0, across / STRETCH, 1e-6, absolute=True),
-        Row("turn of the strip times L over eps L", 0.0, turned[2] / STRAIN, 1e-6, absolute=True),
+        Row("creep along the strip over eps L", plain / STRETCH, float(along) / STRETCH, 1e-6, absolute=True),
+        Row("creep across the strip over eps L", 0.0, float(across) / STRETCH, 1e-6, absolute=True),
+        Row("turn of the strip times L over eps L", 0.0, float(turned[2]) / STRAIN, 1e-6, absolute=True),
     )
 
 
@@ -252,8 +252,8 @@ CHECKS = (
     Check(
         "F13",
         "Below its threshold the strip shakes down: the drift dies out.",
-        Source("the shakedown of frictional contacts: A. Klarbring, M. Ciavarella, J. R. Barber, Int. J. Solids Struct. "
-               "44 (2007) 8355", Tag.MEMORY),
+        Source("the shakedown of frictional contacts: A. Klarbring, M. Ciavarella, J. R. Barber, Int. J. Solids "
+               "Struct. 44 (2007) 8355", Tag.MEMORY),
         _STEP,
         "Exact but for round-off after eight cycles.",
         {f"h at {share:.0%} of the threshold": partial(_shakedown, share) for share in (0.5, 0.9)},

@@ -88,9 +88,7 @@ def _walls(share: float) -> Sequence[Row]:
     return (Row("stiffness, N/mm3", pressure / shortening, wall_stiffness(young, share, height), 1e-12),)
 
 
-_BENDING = (
-    "derived: elementary bending theory, the unit force theorem; shear: S. P. Timoshenko, Phil. Mag. 41 (1921) 744"
-)
+_BENDING = "elementary bending theory, the unit force theorem; shear: S. P. Timoshenko, Phil. Mag. 41 (1921) 744"
 
 CHECKS = (
     Check(

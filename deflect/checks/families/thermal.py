@@ -11,7 +11,7 @@ from deflect.checks.bench.meshes import FreePlate, distorted
 from deflect.checks.bench.plates import SIDE, bend, held, moments, rectangle, rigidity, sinking, slab
 from deflect.checks.check import Check, Row
 from deflect.checks.exact.rectangles import NU
-from deflect.mechanics.arrays import Floats
+from deflect.mechanics.arrays import Floats, Integers
 from deflect.mechanics.plate import Plate
 from deflect.sources import Source, Tag
 
@@ -23,7 +23,7 @@ _THICKNESS = SIDE / 1000
 _CURVATURE = 1e-6
 
 
-def _free_shape(places: Floats, component: Floats) -> Floats:
+def _free_shape(places: Floats, component: Integers) -> Floats:
     """Unknowns (N,) of a plate that takes its free curvature unhindered."""
     x, y = places
     return np.choose(component, [_CURVATURE * (x**2 + y**2) / 2, _CURVATURE * x, _CURVATURE * y])
