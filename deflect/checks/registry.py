@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import math
 import pkgutil
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from functools import cache
 
 import deflect.checks.families
 from deflect.checks.check import Check, Row
+from deflect.faults import DeflectError
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,14 @@ def all_checks() -> tuple[tuple[str, Check], ...]:
 
 
 def run() -> Iterator[Outcome]:
-    """Run every check, one after the other."""
+    """Run every check, one after the other; one that breaks down has failed, and the others go on."""
     for family, check in all_checks():
-        yield Outcome(family, check, check.run())
+        yield outcome_of(family, check)
+
+
+def outcome_of(family: str, check: Check) -> Outcome:
+    """Run one check."""
+    try:
+        return Outcome(family, check, check.run())
+    except (DeflectError, ValueError, ArithmeticError, LookupError, RuntimeError) as fault:
+        return Outcome(family, check, (Row(f"did not run: {fault}", math.nan, math.nan, 0.0),))

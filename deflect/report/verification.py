@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import groupby
 
 from markupsafe import Markup
 from rich.console import Console
-from rich.table import Table
+from rich.padding import Padding
 from rich.text import Text
 
 from deflect.checks import Outcome, Row
@@ -15,6 +16,8 @@ from deflect.report import versions
 from deflect.report.markup import render
 from deflect.report.style import STYLE
 
+# Width of a check's id on the terminal.
+_INDENT = 7
 _WORDS = {True: "passed", False: "FAILED"}
 _INTRODUCTION = (
     "Each check sets a figure computed by this program against one that comes from outside its mechanics: a series, "
@@ -34,8 +37,8 @@ def as_rows(outcomes: Sequence[Outcome]) -> list[dict[str, object]]:
             "function": outcome.check.function or None,
             "label": row.label,
             "printed": row.printed or None,
-            "exact": row.exact,
-            "computed": row.computed,
+            "exact": _finite(row.exact),
+            "computed": _finite(row.computed),
             "tolerance": row.tolerance,
             "tolerance_is_absolute": row.absolute,
             "reason": outcome.check.reason,
@@ -48,29 +51,33 @@ def as_rows(outcomes: Sequence[Outcome]) -> list[dict[str, object]]:
 
 
 def print_checks(outcomes: Sequence[Outcome], console: Console) -> None:
-    """A line for each check with the figure that comes nearest to its tolerance; failures in full; the count."""
-    table = Table(show_edge=False, pad_edge=False, box=None, padding=(0, 2, 0, 0))
-    for heading in ("check", "what and source", "figures"):
-        table.add_column(heading, justify="right" if heading == "figures" else "left")
-    table.add_column("computed", justify="right", no_wrap=True)
-    table.add_column("exact", justify="right", no_wrap=True)
-    table.add_column("tolerance", justify="right", no_wrap=True)
-    table.add_column("", no_wrap=True)
+    """A line for each check with the figure that comes nearest to its tolerance, what it asks and its source below;
+    failures in full; the count."""
+    _say(console, _line("check", "figures", "computed", "exact", "tolerance"), "dim")
     for family, members in groupby(outcomes, key=lambda outcome: outcome.family):
-        table.add_row("", Text(family, style="bold"))
+        _say(console, family, "bold")
         for outcome in members:
             row, check = nearest(outcome), outcome.check
-            told = Text.assemble(check.what, "\n", (str(check.source), "dim"))
-            style = "green" if outcome.passed else "bold red"
             figures = (_figure(row.computed), _figure(row.exact), tolerance(row))
-            table.add_row(check.id, told, str(len(outcome.rows)), *figures, Text(_WORDS[outcome.passed], style=style))
-    console.print(table)
+            line = Text(_line(check.id, str(len(outcome.rows)), *figures))
+            line.append(_WORDS[outcome.passed], "green" if outcome.passed else "bold red")
+            console.print(line)
+            console.print(Padding(Text(check.what), (0, 0, 0, _INDENT)))
+            console.print(Padding(Text(str(check.source), "dim"), (0, 0, 0, _INDENT)))
     for outcome in outcomes:
         for row in outcome.rows:
             if not row.passed:
-                console.print(Text(f"{outcome.check.id} {row.label}: {_told(row)}", style="bold red"))
-    console.print(Text("Of each check the figure is shown that comes nearest to its tolerance.", style="dim"))
-    console.print(Text(summary(outcomes), style="bold"))
+                _say(console, f"{outcome.check.id} {row.label}: {_told(row)}", "bold red")
+    _say(console, "Of each check the figure is shown that comes nearest to its tolerance.", "dim")
+    _say(console, summary(outcomes), "bold")
+
+
+def _line(check: str, figures: str, computed: str, exact: str, allowed: str) -> str:
+    return f"{check:<{_INDENT}}{figures:>7}{computed:>14}{exact:>14}{allowed:>12}  "
+
+
+def _say(console: Console, words: str, style: str) -> None:
+    console.print(Text(words, style))
 
 
 def summary(outcomes: Sequence[Outcome]) -> str:
@@ -90,6 +97,10 @@ def nearest(outcome: Outcome) -> Row:
 def tolerance(row: Row) -> str:
     """How a tolerance is shown: in per cent, or as it is."""
     return f"± {row.tolerance:.2g}" if row.absolute else f"{100 * row.tolerance:.2g} %"
+
+
+def _finite(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
 
 
 def _figure(value: float) -> str:
