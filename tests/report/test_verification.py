@@ -86,6 +86,6 @@ def test_the_page_stands_alone_and_escapes_what_it_shows(tmp_path: Path) -> None
 
 def test_a_page_of_somebody_else_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / VERIFICATION).write_text("mine", encoding="utf-8")
-    with pytest.raises(OutputRefused, match="already holds verification.html"):
+    with pytest.raises(OutputRefused, match=r"already holds verification\.html"):
         write_verification(page([GOOD]), tmp_path)
     assert (tmp_path / VERIFICATION).read_text(encoding="utf-8") == "mine"
