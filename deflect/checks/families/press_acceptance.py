@@ -12,7 +12,6 @@ from deflect.checks.bench.plates import YOUNG, bend, even_pressure, held, sinkin
 from deflect.checks.check import Check, Row
 from deflect.mechanics.acceptance import Sag, acceptance_sag
 from deflect.mechanics.holding import bending_line_force
-from deflect.mechanics.support import wall_stiffness
 from deflect.model.die import BlankHolder
 from deflect.model.material import Material
 from deflect.model.press import Acceptance, Bed, Bolster, Land, Press
@@ -80,14 +79,6 @@ def _ring(length: float, thickness: float) -> Sequence[Row]:
     return (Row("sag of the ring's side, mm", sag + sheared, sinking(plate, motion), 1e-4),)
 
 
-def _walls(share: float) -> Sequence[Row]:
-    """A land of 1000 mm2 on columns: the load on each, its shortening, and the sum."""
-    young, height, area, columns, pressure = 206_000.0, 1500.0, 1000.0, 4, 5.0
-    each = pressure * area / columns
-    shortening = each / (young * area * share / columns) * height
-    return (Row("stiffness, N/mm3", pressure / shortening, wall_stiffness(young, share, height), 1e-12),)
-
-
 _BENDING = "elementary bending theory, the unit force theorem; shear: S. P. Timoshenko, Phil. Mag. 41 (1921) 744"
 
 CHECKS = (
@@ -117,14 +108,6 @@ CHECKS = (
         _SAG,
         "Shear adds 0.02 % to the thinner and 0.1 % to the thicker table.",
         {"20 and 40 mm on a span of 4 m": _thickness_law},
-    ),
-    Check(
-        "Z07",
-        "A bed on upright walls is a row of columns.",
-        Source("strength of materials: columns in compression", Tag.DERIVED),
-        "deflect.mechanics.support.wall_stiffness",
-        "Arithmetic.",
-        {f"walls below {share:.0%}": partial(_walls, share) for share in (0.1, 0.4)},
     ),
     Check(
         "Z08",
