@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from deflect.model.case import Case
     from deflect.model.press import Press
 
-RAN, STRICT, REFUSED = 0, 1, 2
+RAN, STRICT, FAILED, REFUSED = 0, 1, 1, 2
 TERMINATED = 128 + signal.SIGTERM
 _LOG = logging.getLogger(__name__)
 
@@ -221,6 +221,40 @@ def _advised(case: Case, errors: Console) -> Advice:
         _LOG.debug("the solver gave up", exc_info=fault)
         told = printable(f"{type(fault).__name__}: {fault}", 300)
         raise MechanicsFailed(f"the solver gave up ({told}); please report this case") from fault
+
+
+@main.command()
+@click.option("--report", "folder", type=click.Path(path_type=Path), help="Write verification.html here.")
+@click.option("--json", "as_json", is_flag=True, help="Print every figure as JSON on standard output.")
+def verify(folder: Path | None, as_json: bool) -> None:
+    """Run the published checks: source, exact and computed figure, tolerance; exits with 1 if one fails."""
+    import json
+
+    from rich.console import Console
+
+    from deflect.checks import all_checks, run
+    from deflect.faults import DeflectError
+    from deflect.report.verification import as_rows, page, print_checks
+    from deflect.report.writing import write_verification
+
+    errors, outcomes = Console(stderr=True), []
+    with errors.status("checking") as status:
+        for outcome in run():
+            outcomes.append(outcome)
+            status.update(f"{len(outcomes)} of {len(all_checks())} checks")
+    if as_json:
+        click.echo(json.dumps(as_rows(outcomes), indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        console = Console()
+        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
+        print_checks(outcomes, console)
+    if folder is not None:
+        try:
+            click.echo(f"report: {write_verification(page(outcomes), folder)}", err=True)
+        except DeflectError as failed:
+            click.echo(str(failed), err=True)
+            sys.exit(REFUSED)
+    sys.exit(RAN if all(outcome.passed for outcome in outcomes) else FAILED)
 
 
 @main.command()

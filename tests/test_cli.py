@@ -15,8 +15,11 @@ import pytest
 from click.testing import CliRunner, Result
 
 import deflect.advice
+import deflect.checks
 from deflect import cli
+from deflect.checks import Check, Outcome, Row
 from deflect.cli import main
+from deflect.sources import Source, Tag
 
 COMMAND = [sys.executable, "-c", "from deflect.cli import main; main()"]
 FULL = Path("/dev/full")
@@ -40,6 +43,22 @@ def test_json_stands_alone_on_standard_output() -> None:
     document = json.loads(result.stdout)
     assert document["verdict"] == "fit"
     assert document["cautions"]
+
+
+@pytest.mark.parametrize(("computed", "code"), [(1.0, 0), (1.1, 1)])
+def test_verify_exits_with_one_where_a_check_fails(
+    computed: float, code: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    check = Check("A01", "One is one.", Source("arithmetic", Tag.DERIVED), "", "None.", {})
+    outcome = Outcome("Sums", check, (Row("one", 1.0, computed, 1e-3),))
+    monkeypatch.setattr(deflect.checks, "run", lambda: iter([outcome]))
+    shown = run("verify", "--report", str(tmp_path))
+    assert shown.exit_code == code
+    assert "arithmetic" in shown.stdout
+    assert (tmp_path / "verification.html").exists()
+    rows = run("verify", "--json")
+    assert rows.exit_code == code
+    assert [row["passed"] for row in json.loads(rows.stdout)] == [code == 0]
 
 
 def test_a_refused_case_gives_two_and_no_verdict(tmp_path: Path) -> None:

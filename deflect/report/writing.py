@@ -6,7 +6,8 @@ import errno
 import json
 import os
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 
@@ -15,7 +16,7 @@ from deflect.findings import Advice
 from deflect.report import document, fields
 from deflect.report.data import WRITTEN_BY, as_json
 
-RESULT, PAGE = "result.json", "report.html"
+RESULT, PAGE, VERIFICATION = "result.json", "report.html", "verification.html"
 _WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
     PAGE: lambda advice, path: _write_text(document.document(advice), path),
     "table.vtu": lambda advice, path: fields.write_table(advice.assessment.analysis, path),
@@ -44,14 +45,27 @@ def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
     Raises OutputRefused, which says what to do.
     """
     place = Path(folder)
+    writers = {file: partial(write, advice) for file, write in _WRITERS.items()}
+    return _put(place, writers, lambda: _is_ours(place))
+
+
+def write_verification(page: str, folder: str | Path) -> Path:
+    """Write the page of published checks into ``folder``, as ``write_report`` does."""
+    place = Path(folder)
+    target = place / VERIFICATION
+    writers = {VERIFICATION: partial(_write_text, page)}
+    return _put(place, writers, lambda: target.is_file() and document.GENERATOR in _start(target))[0]
+
+
+def _put(place: Path, writers: Mapping[str, Callable[[Path], None]], is_ours: Callable[[], bool]) -> tuple[Path, ...]:
     try:
         place.mkdir(parents=True, exist_ok=True)
-        _refuse_foreign(place)
+        _refuse_foreign(place, writers, is_ours)
         with tempfile.TemporaryDirectory(prefix=".deflect-", dir=place) as aside:
-            for file, write in _WRITERS.items():
-                write(advice, Path(aside) / file)
-            _refuse_folders(place)
-            for file in FILES:
+            for file, write in writers.items():
+                write(Path(aside) / file)
+            _refuse_folders(place, writers)
+            for file in writers:
                 os.replace(Path(aside) / file, place / file)
     except FileExistsError:
         raise OutputRefused(f"{_shown(place)} is a file, not a folder: name a folder for the report") from None
@@ -59,7 +73,7 @@ def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
         number = error.errno if isinstance(error, OSError) else None
         words = _WORDS.get(number or 0) or printable(str(error))
         raise OutputRefused(f"The report cannot be written to {_shown(place)}: {words}") from None
-    return tuple(place / file for file in FILES)
+    return tuple(place / file for file in writers)
 
 
 def result_text(advice: Advice) -> str:
@@ -71,19 +85,19 @@ def _write_text(text: str, path: Path) -> None:
     path.write_text(text, encoding="utf-8", newline="\n")
 
 
-def _refuse_foreign(place: Path) -> None:
+def _refuse_foreign(place: Path, files: Iterable[str], is_ours: Callable[[], bool]) -> None:
     """Refuse a folder that holds a file of a report's name which no report of ours left there."""
-    there = [file for file in FILES if (place / file).exists()]
-    if there and not _is_ours(place):
+    there = [file for file in files if (place / file).exists()]
+    if there and not is_ours():
         raise OutputRefused(
             f"{_shown(place)} already holds {there[0]}, which is not from an earlier report: "
             "move it away, or choose another folder"
         )
 
 
-def _refuse_folders(place: Path) -> None:
+def _refuse_folders(place: Path, files: Iterable[str]) -> None:
     """Refuse a folder that stands where a file is to be put: before the first file is put in place."""
-    for file in FILES:
+    for file in files:
         if (place / file).is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), file)
 

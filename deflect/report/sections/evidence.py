@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from deflect.checks import all_checks
 from deflect.findings import Advice
 from deflect.report import versions
 from deflect.report.headlines import headlines
@@ -28,6 +29,8 @@ _TEMPLATE = """\
 <tr><th>Sideways balance in the stroke</th><td class="n">{{ march.residual | residual }}</td>
 <td>worst residual as a share of friction, over {{ march.strokes }} strokes</td></tr>
 </tbody></table>
+<p>The parts of this computation are set against {{ checks }} published, printed or derived cases, each with its source:
+<code>deflect verify</code> runs them.</p>
 {% if mesh %}
 <h3>Error of the mesh</h3>
 <p>Solved again on a coarser mesh, the sag changes by {{ mesh.sag | mm }}, the greatest gap by {{ mesh.gap | mm }}, the
@@ -58,6 +61,7 @@ def fragment(advice: Advice) -> Markup:
         _TEMPLATE,
         evidence=analysis.solution.evidence,
         march=analysis.creep.march,
+        checks=len(all_checks()),
         mesh=analysis.mesh_error,
         numbers=headlines(analysis, advice.assessment.findings),
         bed=analysis.bed_stiffness,

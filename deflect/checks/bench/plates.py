@@ -1,4 +1,4 @@
-"""Small plates, loads and readings that the checks of the plate share; lengths in mm, forces in N."""
+"""Small plates, loads and readings; lengths in mm, forces in N."""
 
 from __future__ import annotations
 

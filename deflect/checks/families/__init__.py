@@ -1,0 +1,1 @@
+"""Families of checks, one a file: ORDER, HEADING and CHECKS; found by scanning this folder."""
