@@ -23,6 +23,7 @@ from deflect.mechanics.body import (
     hold_down_rows,
     on_material,
     post_rows,
+    underside,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
@@ -293,7 +294,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     press, die = case.press, case.die
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
     # The base's thickness does not matter to the footprint.
-    plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
+    plan = underside(die.base, FOOTPRINT_MATERIAL)
     foot = with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
     table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
     pick = np.flatnonzero(foot.bears)
@@ -318,7 +319,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     pressure = mean_pressure(base, forces)
     working = response(working_loads(case, table, base, forces))
     # Pressure on the base's top lifts its underside a little against the mean deflection.
-    working.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
+    working.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
     return Standing(
         case=case,
         table=table,
@@ -332,7 +333,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
         modes=modes,
         initial_gap=initial_gap(case, base, foot.on_table, foot.average)[pick],
         contact_area=foot.area,
-        contact_squeeze=foot.squeeze + base.plate.sections[0].squeeze,
+        contact_squeeze=foot.squeeze + base.squeeze_below[pick],
         constant=response(constant_loads(case, table, base)),
         working=working,
         face_pressure=pressure,

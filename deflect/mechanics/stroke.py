@@ -75,7 +75,7 @@ def course_of(states: Sequence[State]) -> Course:
     turn = np.array([[c, s], [-s, c]])
     read = standing.base.plate.at(inside)
     below = standing.table.plate.section_at(to_table(placing, inside), lambda s: s.to_top)[:, None]
-    above = standing.base.plate.sections[0].to_underside
+    above = standing.base.plate.section_at(inside, lambda s: s.to_underside)[:, None]
     breathing = []
     for state in states:
         table_motion, base_motion = state.table_motion, state.base_motion

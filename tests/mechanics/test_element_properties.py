@@ -34,7 +34,7 @@ from small_plates import (
 from deflect.mechanics.arrays import Floats, Integers, Sparse
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate, assemble_stiffness, edge_unknowns, factorise, simple_basis
-from deflect.mechanics.section import PlateSection
+from deflect.mechanics.sections import PlateSection
 from deflect.model.values import Rectangle
 
 Field = Callable[[Floats, Floats], tuple[Floats, Floats, Floats]]

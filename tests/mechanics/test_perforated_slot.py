@@ -15,7 +15,7 @@ from skfem import Basis, BilinearForm, ElementQuad2, ElementVector, MeshQuad, Me
 from skfem.helpers import ddot, sym_grad, trace
 
 from deflect.mechanics.arrays import Flags, Floats
-from deflect.mechanics.section import perforated_section, slot_constants, solid_section
+from deflect.mechanics.sections import perforated_section, slot_constants, solid_section
 from deflect.model.material import Material
 
 NU = 0.3

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.cutting import shift_tolerance
-from deflect.mechanics.section import SHEAR_CORRECTION
+from deflect.mechanics.sections import SHEAR_CORRECTION
 from deflect.model.case import Case
 from deflect.report import plan
 from deflect.report.headlines import NOTHING, held_by, whole_strokes
