@@ -52,7 +52,7 @@ def perforated_skin(material: Material, pitch: float, diameter: float) -> Skin:
 
 
 @dataclass(frozen=True)
-class _Core:
+class Core:
     """Ribs that are smeared: thickness and pitch along x and along y, mm; pitch infinite: none that way."""
 
     thickness: tuple[float, float]
@@ -117,10 +117,10 @@ def ribbed_section(
     given = ((pattern.along_x, plan.width), (pattern.along_y, plan.length))
     pitch = [None if ribs is None else ribs.smeared_pitch(across, pattern.walls) for ribs, across in given]
     widths = [0.0 if p is None or ribs is None else ribs.thickness for p, (ribs, _) in zip(pitch, given, strict=True)]
-    core = _Core((widths[0], widths[1]), (pitch[0] or np.inf, pitch[1] or np.inf))
+    core = Core((widths[0], widths[1]), (pitch[0] or np.inf, pitch[1] or np.inf))
     if not pattern.is_open and min(widths) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
-    return _section(thickness, material, pattern, core, skin or Skin.plain(material))
+    return core_section(thickness, material, pattern, core, skin or Skin.plain(material))
 
 
 def wall_section(thickness: float, material: Material, pattern: RibPattern) -> PlateSection:
@@ -128,11 +128,12 @@ def wall_section(thickness: float, material: Material, pattern: RibPattern) -> P
 
     Ribs of its thickness without a gap between them, and no crossings.
     """
-    core = _Core((pattern.walls, pattern.walls), (pattern.walls, pattern.walls))
-    return _section(thickness, material, pattern, core, Skin.plain(material))
+    core = Core((pattern.walls, pattern.walls), (pattern.walls, pattern.walls))
+    return core_section(thickness, material, pattern, core, Skin.plain(material))
 
 
-def _section(thickness: float, material: Material, pattern: RibPattern, core: _Core, skin: Skin) -> PlateSection:
+def core_section(thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin) -> PlateSection:
+    """The skins of a pattern on a given core of ribs; ``thickness``: total height, mm."""
     modulus, g = material.youngs_modulus, material.shear_modulus
     height = thickness - pattern.top - pattern.bottom
     if height <= 0:
@@ -177,7 +178,7 @@ def _section(thickness: float, material: Material, pattern: RibPattern, core: _C
     )
 
 
-def _one_way(bending: Floats, skin: float, thickness: float, core: _Core) -> Floats:
+def _one_way(bending: Floats, skin: float, thickness: float, core: Core) -> Floats:
     """Ribs one way only: across them the skin bends between the ribs, which hold it straight over their thickness.
 
     Source: S. Timoshenko, S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed. 1959, section 86:
@@ -197,7 +198,7 @@ def _fibres(
     pattern: RibPattern,
     skin: Skin,
     ribs: Floats,
-    core: _Core,
+    core: Core,
 ) -> tuple[Floats, ...]:
     """Top of the top skin, and the underside of the bottom skin or the feet of the ribs that run each way."""
     top = laminate.fibre(thickness, skin.sheet)
@@ -215,7 +216,7 @@ def skin_give(skin: float, material: Material, pitch: tuple[float, float], thick
     Derived: one term of Galerkin's method, (x^2 - a^2)^2 (y^2 - b^2)^2 for bending (7 % above the exact mean) and
     (x^2 - a^2)(y^2 - b^2) for shear, with a and b half of the clear spans; between ribs one way, exact.
     """
-    if skin == 0.0:
+    if skin == 0.0 or min(p - t for p, t in zip(pitch, thickness, strict=True)) <= 0.0:
         return 0.0
     # Ribs along x are apart across y, and the other way round.
     a, b = ((p - t) / 2 for p, t in zip(pitch, thickness, strict=True))
