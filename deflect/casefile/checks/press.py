@@ -12,6 +12,7 @@ from deflect.casefile.parts.holddowns import OneHoldDown, SpreadHoldDowns, in_cu
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.press import LEAST_LIGAMENT
+from deflect.model.ribs import volume_and_middle
 from deflect.model.values import Rectangle
 from deflect.units import show_force, show_length, show_mass
 
@@ -334,12 +335,15 @@ def permitted_force_falls_with_height(press: PressPart) -> Iterator[Objection]:
             )
 
 
-@CHECKS.needs(*_BOLSTER, "bolster.thickness", "bolster.mass", "bolster.material")
+@CHECKS.needs(*_BOLSTER, "bolster.thickness", "bolster.mass", "bolster.material", "bolster.ribs")
 def mass_is_that_of_a_slab(press: PressPart) -> Iterator[Objection]:
     bolster = press.bolster
     if bolster.mass is None:
         return
     solid = bolster.plan.area * bolster.thickness * bolster.material.build().density
+    if bolster.ribs is not None:
+        solid = volume_and_middle(bolster.ribs.build().slices(bolster.plan, bolster.thickness))[0]
+        solid *= bolster.material.build().density
     if bolster.mass > HEAVIEST * solid:
         yield Objection(
             ("bolster", "mass"),
