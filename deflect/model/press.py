@@ -222,6 +222,7 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
+    stroke: of the slide, mm.
     """
 
     name: str
@@ -242,6 +243,8 @@ class Press:
     clamps_required: int = LEAST_CLAMPS
     clamped_thickness: Interval = USUAL_CLAMPED_THICKNESS
     crane_capacity: float | None = None
+    stroke: float | None = None
+    strokes_per_year: int | None = None
 
     @property
     def bare(self) -> Press:

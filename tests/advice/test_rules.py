@@ -14,6 +14,7 @@ from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Limits, Operation
 from deflect.model.force import Patch
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
+from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
 
@@ -95,9 +96,11 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "mass-on-slide": ("maple", slide(permitted_mass=9.1e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
+    "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 25.0), Ribs(300.0, 40.0)))),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
+    "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0)))),
     "cutting-clearance": ("rowan", lambda c: c),
     "force-offset": ("rowan", lambda c: c),
     "cushion-pins": ("maple", die(cushion_pins=((75.0, 75.0), (-225.0, 75.0)))),

@@ -44,9 +44,9 @@ def _ribs_fit(path: Path, ribs: RibsPart, plan: Rectangle, height: float) -> Ite
             "check thickness, top and bottom: thickness is the total height",
         )
     narrow = min(plan.length, plan.width)
-    if 2 * ribs.walls > narrow - LEAST_HOLLOW:
+    if 2 * ribs.outer_walls > narrow - LEAST_HOLLOW:
         yield Objection(
-            (*path, "walls"),
+            (*path, "outer_walls"),
             f"the outer walls leave no hollow in a body {show_length(narrow)} wide",
             f"less than {show_length((narrow - LEAST_HOLLOW) / 2)}",
             "make them thinner, or leave the ribs out: the body is solid then",
@@ -62,15 +62,15 @@ def _rows_fit(path: Path, ribs: RibsPart, plan: Rectangle) -> Iterator[Objection
         if row is None:
             continue
         built = row.build()
-        bay = (across - ribs.walls) / built.bays(across, ribs.walls)
+        bay = (across - ribs.outer_walls) / built.bays(across, ribs.outer_walls)
         if built.thickness > bay - LEAST_HOLLOW:
             yield Objection(
                 (*path, key),
-                f"ribs of {show_length(row.thickness)} leave no hollow between them, {show_length(round(bay, 1))} apart",
+                f"ribs of {show_length(row.thickness)}, {show_length(round(bay))} apart, leave no hollow between them",
                 f"ribs thinner than their distance by {show_length(LEAST_HOLLOW)} or more",
                 "check pitch and thickness",
             )
-    inner = {key: row is not None and row.build().bays(across, ribs.walls) > 1 for key, row, across in rows}
+    inner = {key: row is not None and row.build().bays(across, ribs.outer_walls) > 1 for key, row, across in rows}
     lacking = [key for key, there in inner.items() if not there]
     if len(lacking) == 2 or (lacking and ribs.bottom is not None):
         yield Objection(

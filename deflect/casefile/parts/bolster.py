@@ -119,7 +119,7 @@ class BolsterPart(Part):
         return tuple(cut.build() for cut in self.openings)
 
     def estimated_mass(self, bed_opening: Rectangle) -> float:
-        """Mass of the slab, or of its skins, ribs and walls, less cut-outs and pin holes, kg; T-slots are not taken off."""
+        """Mass of the slab, or of its ribs and skins, less cut-outs and pin holes, kg; T-slots are not taken off."""
         cuts = [cut.build() for cut in self.openings]
         plan = self.plan.area - sum(common_area(cut, self.plan) for cut in cuts)
         if self.pin_holes is not None:

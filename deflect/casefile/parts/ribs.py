@@ -35,7 +35,7 @@ class RibsPart(Part):
     bottom: Annotated[float, Figure("thickness of the bottom skin", LENGTH, "5 mm", "500 mm")] | None = absent(
         "open below: it bears on ribs, walls and pads only"
     )
-    walls: Annotated[float, Figure("thickness of the outer walls", LENGTH, "5 mm", "500 mm")]
+    outer_walls: Annotated[float, Figure("thickness of the outer walls", LENGTH, "5 mm", "500 mm")]
     along_x: RibRow | None = absent("no ribs run left to right")
     along_y: RibRow | None = absent("no ribs run front to back")
     pads: Annotated[tuple[Area, ...], Field(max_length=200)] = ()
@@ -47,7 +47,7 @@ class RibsPart(Part):
         return RibPattern(
             top=self.top,
             bottom=self.bottom or 0.0,
-            walls=self.walls,
+            walls=self.outer_walls,
             along_x=None if self.along_x is None else self.along_x.build(),
             along_y=None if self.along_y is None else self.along_y.build(),
             pads=tuple(pad.build() for pad in self.pads),
