@@ -62,9 +62,8 @@ def base_layout(base: DieBase) -> Layout:
         steps = tuple(solid_section(step.thickness, base.material) for step in base.steps)
         return Layout((solid, *steps), tuple((step.area, k + 1) for k, step in enumerate(base.steps)))
     ribbed = ribbed_section(base.thickness, base.material, base.ribs, base.plan)
-    wall = wall_section(base.thickness, base.material, base.ribs)
-    areas = [(strip, 1) for strip in walls(base.plan, base.ribs)] + [(pad, 2) for pad in base.ribs.pads]
-    return Layout((ribbed, wall, solid), tuple(areas))
+    sides = [wall_section(base.thickness, base.material, base.ribs, base.plan, way) for way in ("x", "y")]
+    return Layout((ribbed, *sides, solid), rib_areas(base.plan, base.ribs, 1))
 
 
 def bolster_layout(bolster: Bolster) -> Layout:
@@ -81,8 +80,9 @@ def bolster_layout(bolster: Bolster) -> Layout:
             skin = perforated_skin(material, field.pitch, field.diameter)
             sections[1] = ribbed_section(thickness, material, ribs, bolster.plan, skin)
     if ribs is not None:
-        sections += [wall_section(thickness, material, ribs), solid_section(thickness, material)]
-        areas += [(strip, 2) for strip in walls(bolster.plan, ribs)] + [(pad, 3) for pad in ribs.pads]
+        sections += [wall_section(thickness, material, ribs, bolster.plan, way) for way in ("x", "y")]
+        sections.append(solid_section(thickness, material))
+        areas += rib_areas(bolster.plan, ribs, 2)
     plate = bolster.sub_plate
     if plate is None:
         return Layout(tuple(sections), tuple(areas))
@@ -103,10 +103,11 @@ def bolster_section(bolster: Bolster) -> PlateSection:
     return solid_section(thickness, material)
 
 
-def walls(plan: Rectangle, ribs: RibPattern) -> tuple[Rectangle, ...]:
-    """The strips of a plan that its outer walls take up."""
+def rib_areas(plan: Rectangle, ribs: RibPattern, first: int) -> tuple[tuple[Rectangle, int], ...]:
+    """Outer walls along x (section number ``first``), along y (the next), and pads (the one after that)."""
     inner = Rectangle(plan.x, plan.y, plan.length - 2 * ribs.walls, plan.width - 2 * ribs.walls)
-    return tuple(ring_parts(plan, inner))
+    sides = ((strip, first if strip.length > strip.width else first + 1) for strip in ring_parts(plan, inner))
+    return (*sides, *((pad, first + 2) for pad in ribs.pads))
 
 
 def overlap(one: Rectangle, other: Rectangle) -> Rectangle | None:

@@ -27,10 +27,13 @@ class Ribs:
         """Bays between the outer walls of a plan that is ``across`` mm wide across the ribs."""
         return max(1, round((across - wall) / self.pitch))
 
+    def bay(self, across: float, wall: float) -> float:
+        """Distance from middle to middle as the ribs stand, mm."""
+        return (across - wall) / self.bays(across, wall)
+
     def places(self, across: float, wall: float) -> tuple[float, ...]:
         """Middles of the ribs between the outer walls, from the plan's middle, mm."""
-        bays = self.bays(across, wall)
-        bay = (across - wall) / bays
+        bays, bay = self.bays(across, wall), self.bay(across, wall)
         return tuple((k - bays / 2) * bay for k in range(1, bays))
 
     def smeared_pitch(self, across: float, wall: float) -> float | None:

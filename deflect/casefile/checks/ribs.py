@@ -62,7 +62,7 @@ def _rows_fit(path: Path, ribs: RibsPart, plan: Rectangle) -> Iterator[Objection
         if row is None:
             continue
         built = row.build()
-        bay = (across - ribs.outer_walls) / built.bays(across, ribs.outer_walls)
+        bay = built.bay(across, ribs.outer_walls)
         if built.thickness > bay - LEAST_HOLLOW:
             yield Objection(
                 (*path, key),

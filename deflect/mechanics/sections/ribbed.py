@@ -53,10 +53,14 @@ def perforated_skin(material: Material, pitch: float, diameter: float) -> Skin:
 
 @dataclass(frozen=True)
 class Core:
-    """Ribs that are smeared: thickness and pitch along x and along y, mm; pitch infinite: none that way."""
+    """Ribs that are smeared: thickness and pitch of those along x and along y, mm; pitch infinite: none that way.
+
+    bay: their distance as they stand; beside walls the pitch by which they are smeared is greater; None: it is not.
+    """
 
     thickness: tuple[float, float]
     pitch: tuple[float, float]
+    bay: tuple[float, float] | None = None
 
     @property
     def share(self) -> tuple[float, float]:
@@ -89,7 +93,7 @@ class Core:
     def _shear_give(self, way: int, material: Material) -> float:
         """Angle per shear stress, 1/MPa, that the ribs of one way add: bending and shear over their clear length."""
         b, p = self.thickness[way], self.pitch[way]
-        length = self.pitch[1 - way]
+        length = (self.bay or self.pitch)[1 - way]
         clear = length - JOINT * self.thickness[1 - way]
         plate = material.youngs_modulus / (1 - material.poisson_ratio**2)
         bent = p * clear**3 / (length * plate * b**3)
@@ -117,29 +121,41 @@ def ribbed_section(
     given = ((pattern.along_x, plan.width), (pattern.along_y, plan.length))
     pitch = [None if ribs is None else ribs.smeared_pitch(across, pattern.walls) for ribs, across in given]
     widths = [0.0 if p is None or ribs is None else ribs.thickness for p, (ribs, _) in zip(pitch, given, strict=True)]
-    core = Core((widths[0], widths[1]), (pitch[0] or np.inf, pitch[1] or np.inf))
+    bay = [np.inf if ribs is None else ribs.bay(across, pattern.walls) for ribs, across in given]
+    core = Core((widths[0], widths[1]), (pitch[0] or np.inf, pitch[1] or np.inf), (bay[0], bay[1]))
     if not pattern.is_open and min(widths) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
     return core_section(thickness, material, pattern, core, skin or Skin.plain(material))
 
 
-def wall_section(thickness: float, material: Material, pattern: RibPattern) -> PlateSection:
-    """The strip of the plan that an outer wall takes up: solid from top to underside, but it twists as a thin wall.
+def wall_section(thickness: float, material: Material, pattern: RibPattern, plan: Rectangle, way: str) -> PlateSection:
+    """The strip of the plan that the outer walls along ``way`` ("x" or "y") take up: solid from top to underside.
 
-    Ribs of its thickness without a gap between them, and no crossings.
+    Ribs of its thickness without a gap between them, and no crossings; but it twists as a thin wall, and bends
+    sideways between the ribs that meet it.
     """
-    core = Core((pattern.walls, pattern.walls), (pattern.walls, pattern.walls))
-    return core_section(thickness, material, pattern, core, Skin.plain(material))
+    wall = pattern.walls
+    core = Core((wall, wall), (wall, wall))
+    ribs, across = (pattern.along_y, plan.length) if way == "x" else (pattern.along_x, plan.width)
+    bay = across - wall if ribs is None else ribs.bay(across, wall)
+    clear = bay - JOINT * (wall if ribs is None else ribs.thickness)
+    # Derived: sideways, a wall of unit height and inertia w^3/12 takes half of the shear angle.
+    plate = material.youngs_modulus / (1 - material.poisson_ratio**2)
+    sideways = plate * wall**2 * bay / (4 * clear**3)
+    return core_section(thickness, material, pattern, core, Skin.plain(material), sideways)
 
 
-def core_section(thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin) -> PlateSection:
-    """The skins of a pattern on a given core of ribs; ``thickness``: total height, mm."""
+def core_section(
+    thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin, sideways: float = 0.0
+) -> PlateSection:
+    """The skins of a pattern on a given core of ribs; ``thickness``: total height, mm; ``sideways``: shear stiffness
+    in the plane, MPa, of a core that is a wall."""
     modulus, g = material.youngs_modulus, material.shear_modulus
     height = thickness - pattern.top - pattern.bottom
     if height <= 0:
         raise MechanicsFailed("the skins leave no height for the ribs: check the thickness and the skins")
     full = core.solid_share >= 1.0
-    ribs = np.diag([modulus, modulus, 0.0]) if full else core.membrane(material)
+    ribs = np.diag([modulus, modulus, sideways]) if full else core.membrane(material)
     foot, roof = pattern.bottom, pattern.bottom + height
     poisson = skin.poisson_ratio / (1 - skin.poisson_ratio)
     web = (skin.solid_share, skin.solid_share)
@@ -156,12 +172,14 @@ def core_section(thickness: float, material: Material, pattern: RibPattern, core
     above, below = thickness - laminate.middle, laminate.middle
     share = core.solid_share
     columns = max(above - pattern.top, 0.0), max(below - foot, 0.0)
-    if pattern.is_open:
-        squeeze_below = below / modulus
-    else:
-        squeeze_below = (
-            skin_give(foot, material, core.pitch, core.thickness) * (1 - share) + (foot + columns[1] / share) / modulus
-        )
+    spans = core.bay or core.pitch
+    squeeze = skin_give(pattern.top, material, spans, core.thickness) * (1 - share)
+    squeeze += (pattern.top + columns[0] / share) / modulus
+    # Open below, the pressure counts on what bears: the ribs' own feet.
+    squeeze_below = below / modulus
+    if not pattern.is_open:
+        squeeze_below = skin_give(foot, material, spans, core.thickness) * (1 - share)
+        squeeze_below += (foot + columns[1] / share) / modulus
     return PlateSection(
         bending=bending,
         shear=np.diag([laminate.shear(way, g) for way in (0, 1)]),
@@ -169,8 +187,7 @@ def core_section(thickness: float, material: Material, pattern: RibPattern, core
         to_top=above,
         to_underside=below,
         thickening=laminate.thickening,
-        squeeze=skin_give(pattern.top, material, core.pitch, core.thickness) * (1 - share)
-        + (pattern.top + columns[0] / share) / modulus,
+        squeeze=squeeze,
         squeeze_below=squeeze_below,
         fibres=_fibres(laminate, thickness, pattern, skin, ribs, core),
         ligament=skin.ligament,

@@ -42,7 +42,7 @@ def _base(base: DieBase) -> list[tuple[str, str]]:
         wall = base.ribs.walls
         for way, ribs, across in (("x", base.ribs.along_x, base.width), ("y", base.ribs.along_y, base.length)):
             if ribs is not None:
-                apart = show_length(round((across - wall) / ribs.bays(across, wall)))
+                apart = show_length(round(ribs.bay(across, wall)))
                 count = len(ribs.places(across, wall))
                 rows.append((f"ribs along {way} between the walls", f"{count}, {apart} from middle to middle"))
     return rows
