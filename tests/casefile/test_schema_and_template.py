@@ -177,6 +177,7 @@ FITTING = [
     ("hazel-draw", "birch-12mn"),
     ("elder-offset", "alder-10mn"),
     ("maple-restrike", "alder-10mn"),
+    ("willow-cast-trim", "cedar-8mn"),
 ]
 
 
