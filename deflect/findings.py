@@ -63,6 +63,7 @@ class Trouble(StrEnum):
     OFFSET = "off-centre force"
     PRESSURE = "bearing pressure"
     HOLDER = "blank holder"
+    RIBS = "ribs"
     STRESS = "bending stress"
 
 

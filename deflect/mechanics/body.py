@@ -7,7 +7,7 @@ rigid motions, and the rows that read its surface.  Any body that can answer
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Protocol
 
@@ -15,11 +15,12 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Flags, Floats, Sparse
+from deflect.mechanics.layout import base_layout, bolster_layout, rib_bearing
 from deflect.mechanics.loads import Patches, patch_grid
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.plate import Plate
-from deflect.mechanics.section import PlateSection, perforated_section, solid_section, stacked_section
 from deflect.model.die import DieBase
+from deflect.model.material import Material
 from deflect.model.press import Bed, Bolster
 from deflect.model.values import Rectangle
 
@@ -104,47 +105,33 @@ class Base:
         return (average @ self.plate.at(points).surface).tocsr()
 
     @cached_property
+    def squeeze(self) -> Floats:
+        """Give of the material above the neutral plane (patches,), mm/MPa."""
+        return self.plate.section_at(self.patches.centre, lambda s: s.squeeze)
+
+    @cached_property
+    def squeeze_below(self) -> Floats:
+        """Give of the material below the neutral plane (patches,), mm/MPa of pressure on what bears."""
+        return self.plate.section_at(self.patches.centre, lambda s: s.squeeze_below)
+
+    @cached_property
     def contact_answer(self) -> Floats:
         return self.plate.respond(self.contact_rows)
-
-
-def bolster_sections(bolster: Bolster) -> tuple[PlateSection, ...]:
-    """Solid section, perforated one (solid where the bolster has no pin holes), and both below a sub-plate."""
-    solid = perforated = solid_section(bolster.thickness, bolster.material)
-    if bolster.pin_field is not None:
-        field = bolster.pin_field
-        perforated = perforated_section(bolster.thickness, bolster.material, field.pitch, field.diameter)
-    if bolster.sub_plate is None:
-        return solid, perforated
-    plate = bolster.sub_plate
-    return solid, perforated, *(stacked_section(s, plate.thickness, plate.material) for s in (solid, perforated))
 
 
 @lru_cache(maxsize=32)
 def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float = ELEMENT_SIZE) -> Table:
     """Mesh and factorise a bolster over a bed opening."""
-    plan = bolster.plan
-    fixed_x = [plan.left, plan.right, bed_opening.left, bed_opening.right]
-    fixed_y = [plan.front, plan.back, bed_opening.front, bed_opening.back]
-    areas = list(bolster.openings)
-    if bolster.pin_field is not None:
-        areas.append(bolster.pin_field.region)
-    if bolster.sub_plate is not None:
-        areas.append(bolster.sub_plate.area)
-    for area in areas:
-        fixed_x += [max(area.left, plan.left), min(area.right, plan.right)]
-        fixed_y += [max(area.front, plan.front), min(area.back, plan.back)]
+    layout = bolster_layout(bolster)
+    fixed_x, fixed_y = layout.lines(bolster.plan)
+    for area in (*bolster.openings, bed_opening):
+        fixed_x += [max(area.left, bolster.plan.left), min(area.right, bolster.plan.right)]
+        fixed_y += [max(area.front, bolster.plan.front), min(area.back, bolster.plan.back)]
     edges_x, edges_y = (bed_opening.left, bed_opening.right), (bed_opening.front, bed_opening.back)
     fine = element_size * EDGE_ELEMENT
     x = graded_lines(fixed_x, element_size, edges_x, fine)
     y = graded_lines(fixed_y, element_size, edges_y, fine)
     mesh = PlanMesh.with_openings(x, y, bolster.openings)
-    left, front, length, width = mesh.cells
-    kind = np.zeros(left.size, dtype=np.int64)
-    if bolster.pin_field is not None:
-        kind[inside(bolster.pin_field.region, left + length / 2, front + width / 2)] = 1
-    if bolster.sub_plate is not None:
-        kind[inside(bolster.sub_plate.area, left + length / 2, front + width / 2)] += 2
     fine = element_size * EDGE_PATCH
     x = graded_lines(fixed_x, element_size, edges_x, fine)
     y = graded_lines(fixed_y, element_size, edges_y, fine)
@@ -155,7 +142,7 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
             (*bolster.openings, bed_opening),
         )
     )
-    return Table(bolster, bed_opening, Plate(mesh, bolster_sections(bolster), kind), land)
+    return Table(bolster, bed_opening, Plate(mesh, layout.sections, layout.kinds(mesh)), land)
 
 
 def land_patches(mesh: PlanMesh) -> Patches:
@@ -175,12 +162,16 @@ def _coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> F
 def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size: float = PATCH_SIZE) -> Base:
     """Mesh and factorise a die base, with patches of about ``patch_size`` below."""
     plan = base.plan
-    x = graded_lines([plan.left, plan.right], element_size)
-    y = graded_lines([plan.front, plan.back], element_size)
-    plate = Plate.uniform(PlanMesh.with_openings(x, y, ()), solid_section(base.thickness, base.material))
+    layout = base_layout(base)
+    x, y = (graded_lines(lines, element_size) for lines in layout.lines(plan))
+    mesh = PlanMesh.with_openings(x, y, ())
+    plate = Plate(mesh, layout.sections, layout.kinds(mesh))
     edges_x, edges_y = [plan.left, plan.right], [plan.front, plan.back]
-    inner_x = [v for area in base.bearing for v in (area.left, area.right) if plan.left < v < plan.right]
-    inner_y = [v for area in base.bearing for v in (area.front, area.back) if plan.front < v < plan.back]
+    # Ribs are too many for lines of their own: they count by the share of each patch that they take up.
+    open_below = base.ribs is not None and base.ribs.is_open
+    drawn = (*base.bearing, *(base.ribs.pads if base.ribs is not None and open_below else ()))
+    inner_x = [v for area in drawn for v in (area.left, area.right) if plan.left < v < plan.right]
+    inner_y = [v for area in drawn for v in (area.front, area.back) if plan.front < v < plan.back]
     fine = patch_size * EDGE_STRIP
     lines = (
         graded_lines(edges_x + inner_x, patch_size, edges_x, fine),
@@ -190,7 +181,15 @@ def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size:
     bearing = np.ones(patches.area.size)
     if base.bearing:
         bearing = np.minimum(sum(patches.overlap(area) for area in base.bearing), 1.0)
+    if base.ribs is not None and open_below:
+        bearing = bearing * rib_bearing(base.ribs, plan, patches)
     return Base(base, plate, lines, patches, bearing)
+
+
+def underside(base: DieBase, material: Material) -> DieBase:
+    """A stand-in, 1 mm thick, that bears on the same areas: all that a footprint asks of a base."""
+    ribs = None if base.ribs is None or not base.ribs.is_open else replace(base.ribs, top=0.5)
+    return replace(base, thickness=1.0, material=material, ribs=ribs, steps=())
 
 
 def on_material(table: Table, points: Floats) -> Flags:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.layout import base_layout
 from deflect.mechanics.solution import Solution
 from deflect.model.die import Die
 from deflect.model.force import Line
@@ -89,7 +90,7 @@ def edge_shift(solution: Solution) -> float:
     """Greatest sideways lean of the lower cutting edges under force, mm: rotation x height.
 
     The rotation is that of the base after the best rigid fit, at the cutting lines (at all force patterns
-    where no line is given); the height is from the base's middle to the die's top.
+    where no line is given); the height is from the base's neutral plane to the die's top.
     """
     case = solution.case
     lean = np.hypot(*solution.face.lean.T)
@@ -99,7 +100,7 @@ def edge_shift(solution: Solution) -> float:
         corners = np.concatenate([_along(line) for line in lines])
         away = solution.patches.centre[:, None, :] - corners[None, :, :]
         near = np.hypot(away[..., 0], away[..., 1]).min(axis=1) < _BESIDE
-    height = case.die.lower.height - case.die.base.thickness / 2
+    height = case.die.lower.height - base_layout(case.die.base).sections[0].to_underside
     return float(lean[near].max() * height)
 
 

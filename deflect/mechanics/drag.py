@@ -49,11 +49,11 @@ class Drag:
         c, s = np.cos(placing.rotation), np.sin(placing.rotation)
         read = standing.base.plate.at(inside)
         below = standing.table.plate.section_at(to_table(placing, inside), lambda section: section.to_top)
-        above = standing.base.plate.sections[0].to_underside
+        above = standing.base.plate.section_at(inside, lambda section: section.to_underside)
         on_table = [sparse.diags_array(below) @ rows for rows in standing.table_rotation]
         on_base = [
-            above * (c * read.face_x - s * read.face_y),
-            above * (s * read.face_x + c * read.face_y),
+            sparse.diags_array(above) @ (c * read.face_x - s * read.face_y),
+            sparse.diags_array(above) @ (s * read.face_x + c * read.face_y),
         ]
         return Drag(standing, _in_turn(on_table), _in_turn(on_base), inside @ np.array([[c, s], [-s, c]]))
 

@@ -14,7 +14,7 @@ from skfem import CellBasis, ElementQuad2, MeshQuad
 from deflect.mechanics.arrays import Floats, Integers, Sparse
 from deflect.mechanics.element import ElementQuadMITC9
 from deflect.mechanics.mesh import PlanMesh
-from deflect.mechanics.section import PlateSection
+from deflect.mechanics.sections import PlateSection
 
 # Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
 _ORDER = 5

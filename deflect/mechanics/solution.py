@@ -190,7 +190,7 @@ def solve(
 def read_face(standing: Standing, state: State) -> Face:
     """The die's working surface under force: the base's top over the patches, squeezed by what presses on it."""
     base = standing.base
-    squeeze = base.plate.sections[0].squeeze
+    squeeze = base.squeeze
     contact_pressure = np.zeros(standing.bears.size)
     contact_pressure[standing.bears] = state.contact_force / base.patches.area[standing.bears]
     movement = base.plate.at(base.patches.centre).surface @ state.base_motion
@@ -233,7 +233,7 @@ def face_area(case: Case) -> Rectangle:
 
 
 def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
-    """Greatest von Mises stress of plate bending at either face over ``points``, MPa."""
+    """Greatest von Mises stress of plate bending at the outer fibres over ``points``, MPa."""
     read = plate.at(points)
     curvature = np.stack([row @ motion for row in read.curvature])
     worst = 0.0
@@ -242,9 +242,9 @@ def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
         here = np.unique(found.point[plate.kind[found.element] == kind])
         if here.size == 0:
             continue
-        bending, thickness = section.stressed
-        mx, my, mxy = bending @ curvature[:, here] * (6 / thickness**2)
-        worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()) / section.ligament)
+        for fibre in section.fibres:
+            sx, sy, txy = fibre @ curvature[:, here]
+            worst = max(worst, float(np.sqrt(sx**2 - sx * sy + sy**2 + 3 * txy**2).max()) / section.ligament)
     return worst
 
 

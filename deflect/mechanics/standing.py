@@ -18,6 +18,7 @@ from deflect.mechanics.body import (
     Table,
     condense_base,
     on_material,
+    underside,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.footprint import FOOTPRINT_MATERIAL, Mesh, footprint, initial_gap, to_table, with_fastenings
@@ -282,7 +283,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     press, die = case.press, case.die
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
     # The base's thickness does not matter to the footprint.
-    plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
+    plan = underside(die.base, FOOTPRINT_MATERIAL)
     foot = with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
     table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
     pick = np.flatnonzero(foot.bears)
@@ -301,7 +302,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
         pressure = mean_pressure(base, forces)
         response = respond(table, base, foot.signed_rows, base_rows, working_loads(case, table, base, forces))
         # Pressure on the base's top lifts its underside a little against the mean deflection.
-        response.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
+        response.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
         return replace(response, face_pressure=pressure)
 
     working = under(die.patterns)
@@ -319,7 +320,7 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
         modes=modes,
         initial_gap=initial_gap(case, base, foot.on_table, foot.average)[pick],
         contact_area=foot.area,
-        contact_squeeze=foot.squeeze + base.plate.sections[0].squeeze,
+        contact_squeeze=foot.squeeze + base.squeeze_below[pick],
         signed_rows=foot.signed_rows,
         base_rows=base_rows,
         constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)),

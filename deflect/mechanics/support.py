@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from deflect.mechanics.layout import bolster_section
 from deflect.model.press import Bolster
 
 # The bolster's own local give at the land, as a share of half its thickness: measured by us against
@@ -22,9 +23,10 @@ CONTACT_GIVE = (0.25, FACE_GIVE, 1.0)
 def land_compliance(bolster: Bolster, bed_stiffness: float, give: float) -> float:
     """Compliance of the land per area, mm/MPa: the bolster's local give in series with the bed.
 
-    bed_stiffness in N/mm3 (infinite: a rigid land); give: share of half the bolster's thickness.
+    bed_stiffness in N/mm3 (infinite: a rigid land); give: share of the squeeze of its lower half.
     """
-    return give * bolster.thickness / (2 * bolster.material.youngs_modulus) + 1.0 / bed_stiffness
+    section = bolster_section(bolster)
+    return give * section.squeeze_below / section.bearing_share + 1.0 / bed_stiffness
 
 
 def wall_stiffness(youngs_modulus: float, walled_share: float, wall_height: float) -> float:

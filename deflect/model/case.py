@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from deflect.model.die import HEIGHT_DIGITS, Die
+from deflect.model.die import HEIGHT_DIGITS, Die, DieBase
 from deflect.model.press import Press
 
 # By how much a half of the die may pass the edge of bolster or slide, mm: sizes are written to the millimetre (ours).
@@ -49,15 +49,20 @@ class Case:
         return round(height + thickest + (0.0 if plate is None else plate.thickness), HEIGHT_DIGITS)
 
     def with_base_thickness(self, thickness: float) -> Case:
-        """The same case with another thickness of the die base, mm; mass and height of the lower half
-        follow, and with them the closed height. The base is solid: the half never weighs less than it."""
+        """The same case with another thickness of the die base, mm; steps in its top keep their height."""
+        base = self.die.base
+        steps = tuple(replace(s, thickness=s.thickness + thickness - base.thickness) for s in base.steps)
+        return self.with_base(replace(base, thickness=thickness, steps=steps))
+
+    def with_base(self, changed: DieBase) -> Case:
+        """The same case with another die base; mass and height of the lower half follow, and with them the
+        closed height. The half never weighs less than its base."""
         base, lower = self.die.base, self.die.lower
-        changed = replace(base, thickness=thickness)
-        more = changed.solid_mass - base.solid_mass
+        more = changed.mass - base.mass
         lower = replace(
             lower,
-            height=lower.height + thickness - base.thickness,
-            mass=max(lower.mass + more, changed.solid_mass),
+            height=lower.height + changed.thickness - base.thickness,
+            mass=max(lower.mass + more, changed.mass),
             base_mass=max(lower.base_mass + more, 0.0) if lower.mass_is_estimated else 0.0,
         )
         return replace(self, die=replace(self.die, base=changed, lower=lower))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from deflect.model.force import Pattern
@@ -11,6 +11,7 @@ from deflect.model.lift_off import LiftOff
 from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
+from deflect.model.ribs import RibPattern, volume_and_middle
 from deflect.model.values import Interval, Rectangle, StatedInput
 
 
@@ -27,10 +28,20 @@ class Operation(StrEnum):
 
 
 @dataclass(frozen=True)
-class DieBase:
-    """The lower shoe or casting that stands on the bolster: a solid block, mm.
+class Step:
+    """An area of a solid base (die axes) that is thicker or thinner than the rest, mm; its underside is level."""
 
-    bearing: the rectangles (die axes) on which the underside bears; empty: it bears everywhere.
+    area: Rectangle
+    thickness: float
+
+
+@dataclass(frozen=True)
+class DieBase:
+    """The lower shoe or casting that stands on the bolster, mm: a solid block, one with steps in its top, or
+    a hollow casting with ribs whose total height is the thickness.
+
+    bearing: the rectangles (die axes) on which the underside bears; empty: it bears everywhere that it has
+    material.  Steps do not overlap; of a ribbed base there are none.
     """
 
     length: float
@@ -38,15 +49,41 @@ class DieBase:
     thickness: float
     material: Material
     bearing: tuple[Rectangle, ...] = ()
+    ribs: RibPattern | None = None
+    steps: tuple[Step, ...] = ()
 
     @property
     def plan(self) -> Rectangle:
         return Rectangle(0.0, 0.0, self.length, self.width)
 
     @property
-    def solid_mass(self) -> float:
-        """kg, of the solid block."""
-        return self.plan.area * self.thickness * self.material.density
+    def mass(self) -> float:
+        """kg, from its section."""
+        return volume_and_middle(self._slices)[0] * self.material.density if self.ribs else self._stepped[0]
+
+    @property
+    def centre_height(self) -> float:
+        """Height of its centre of mass over the underside, mm."""
+        return volume_and_middle(self._slices)[1] if self.ribs else self._stepped[1]
+
+    @property
+    def solid(self) -> DieBase:
+        """The solid block of the same size."""
+        return replace(self, ribs=None, steps=())
+
+    @property
+    def _slices(self) -> tuple[tuple[float, float], ...]:
+        assert self.ribs is not None
+        return self.ribs.slices(self.plan, self.thickness)
+
+    @property
+    def _stepped(self) -> tuple[float, float]:
+        """Mass (kg) and height of the centre of mass (mm) of a solid base with its steps."""
+        areas = [(step.area.area, step.thickness) for step in self.steps]
+        areas.append((self.plan.area - sum(area for area, _ in areas), self.thickness))
+        volume = sum(area * height for area, height in areas)
+        moment = sum(area * height**2 / 2 for area, height in areas)
+        return volume * self.material.density, moment / volume
 
 
 # Decimals of a mm that are kept of a sum of heights: a nanometre, so that round-off breaks no limit (ours).

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field, replace
 
 from deflect.model.material import Material
+from deflect.model.ribs import RibPattern
 from deflect.model.values import Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
@@ -44,13 +45,15 @@ BOLT_OF_THROAT = ((10.0, 8.0), (12.0, 10.0), (14.0, 12.0), (18.0, 16.0), (22.0, 
 @dataclass(frozen=True)
 class TSlots:
     """T-slots in the bolster or the slide: throat width and pitch in mm, the way they run ("x" or "y"),
-    and the place of one slot's centre line across that way (offset, mm).  bolt: diameter, mm; None: usual."""
+    and the place of one slot's centre line across that way (offset, mm).  bolt: diameter, mm; None: usual.
+    depth: from the top to the floor of the slot, mm; None: not stated, and the slab not weakened."""
 
     width: float
     pitch: float
     direction: str
     offset: float
     bolt: float | None = None
+    depth: float | None = None
 
     @property
     def bolt_diameter(self) -> float:
@@ -92,7 +95,7 @@ class SubPlate:
 
 @dataclass(frozen=True)
 class Bolster:
-    """The slab on the bed. Sizes in mm, mass in kg.
+    """The slab on the bed, or the ribbed weldment whose total height is the thickness. Sizes in mm, mass in kg.
 
     openings: cut-outs of the bolster itself.  dish: how far the middle of its
     top lies below its edges by wear, mm (0: flat).  permitted_mass: of the die that it may
@@ -111,6 +114,7 @@ class Bolster:
     sub_plate: SubPlate | None = None
     permitted_mass: float | None = None
     moving: bool = False
+    ribs: RibPattern | None = None
 
     @property
     def plan(self) -> Rectangle:
@@ -118,8 +122,9 @@ class Bolster:
 
     @property
     def as_plate(self) -> Bolster:
-        """What of it bends: without wear, slots and permissions, which change nothing of its stiffness."""
-        return replace(self, dish=0.0, t_slots=None, permitted_mass=None, moving=False)
+        """What of it bends: without wear and permissions, and slots of no stated depth, which weaken nothing."""
+        slots = self.t_slots if self.t_slots is not None and self.t_slots.depth else None
+        return replace(self, dish=0.0, t_slots=slots, permitted_mass=None, moving=False)
 
     @property
     def bare(self) -> Bolster:
@@ -232,6 +237,7 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
+    stroke: of the slide, mm.
     """
 
     name: str
@@ -252,6 +258,8 @@ class Press:
     clamps_required: int = LEAST_CLAMPS
     clamped_thickness: Interval = USUAL_CLAMPED_THICKNESS
     crane_capacity: float | None = None
+    stroke: float | None = None
+    strokes_per_year: int | None = None
 
     @property
     def bare(self) -> Press:

@@ -18,6 +18,7 @@ from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Shim
 from deflect.model.force import Patch
 from deflect.model.matching import Fitted
+from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Interval, Rectangle
 
 Change = Callable[[Case], Case]
@@ -71,6 +72,10 @@ def unseated(analysis: Analysis) -> float:
 def holder(analysis: Analysis) -> float:
     ring = analysis.case.die.blank_holder
     return 0.0 if ring is None else ring.thickness
+
+
+def mass(analysis: Analysis) -> float:
+    return analysis.case.die.lower.mass
 
 
 RING = BlankHolder(2400.0, 1100.0, 200.0, 250.0, None)  # type: ignore[arg-type]
@@ -131,6 +136,7 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
         lambda c: die(base=replace(c.die.base, bearing=(Rectangle(0, 0, 2000, 1000),)))(c),
     ),
     "thicker-base": (die(limits=Limits(0.03, 0.03, 0.015)), face, same),
+    "other-section": (same, mass, lambda c: die(base=replace(c.die.base, thickness=180.0))(c)),
     "compliant-base": (same, gap, seated),
     "lower-force": (same, sag, same),
     "spread-force": (with_patch, sag, same),
@@ -140,6 +146,8 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "more-clamps": (pulled, lambda a: -lift_off(a.case).reserve.low, crowded),
     "fit-halves": (by_numbers, lambda a: budget(a).root_sum_square.nominal, same),
 }
+HOLLOW = RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0))
+
 # Remedies that always have something to offer.
 ALWAYS = {"lower-force"}
 
@@ -212,6 +220,37 @@ def test_thicker_bases_keep_their_mass_and_height_told(rowan: Case) -> None:
     for proposal in offered:
         assert "closed height" in proposal.size
         assert "kN on the crane" in proposal.hazard
+
+
+def section(case: Case) -> list[Proposal]:
+    return proposals(next(r for r in all_remedies() if r.id == "other-section"), case)[1]
+
+
+def test_a_solid_base_is_offered_ribs_that_can_be_cast_at_the_same_height(rowan: Case) -> None:
+    """Lighter by what is hollow, as the half is told to be; the closed height stays."""
+    offered = section(rowan)
+    assert len(offered) == 4
+    for proposal in offered:
+        base = proposal.case.die.base
+        assert base.ribs is not None
+        assert min(base.ribs.parts.values()) >= base.ribs.thinnest
+        assert proposal.case.closed_height == rowan.closed_height
+        saved = rowan.die.lower.mass - proposal.case.die.lower.mass
+        assert saved == pytest.approx(rowan.die.base.mass - base.mass)
+        assert f"−{saved / 1000:.1f} t" in proposal.size
+
+
+def test_a_ribbed_base_is_offered_other_ribs_and_a_bottom(rowan: Case) -> None:
+    """Denser, looser, thicker, thinner ribs, and closed below; nothing thinner than the foundry casts."""
+    hollow = die(base=replace(rowan.die.base, ribs=HOLLOW))(rowan)
+    told = [proposal.size for proposal in section(hollow)]
+    assert len(told) == 5
+    assert "closed by a bottom skin" in told[-1]
+    assert "every 240 mm" in told[0]
+    least = replace(HOLLOW, thinnest=40.0)
+    assert len(section(die(base=replace(rowan.die.base, ribs=least))(rowan))) == 4
+    closed = replace(HOLLOW, bottom=50.0)
+    assert "left open below" in section(die(base=replace(rowan.die.base, ribs=closed))(rowan))[-1].size
 
 
 def test_an_estimated_mass_is_marked_on_the_crane_line(rowan: Case) -> None:

@@ -17,6 +17,7 @@ from deflect.model.force import Patch
 from deflect.model.holder import Key, Seat
 from deflect.model.matching import Fitted
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
+from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
 
@@ -121,9 +122,11 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "pick-up": ("maple", lift(guides=Interval.exactly(300e3))),
     "shear-force": ("rowan", die(working_force=7.7e6)),
     "matching": ("maple", matching(fitted=Fitted.BY_NUMBERS)),
+    "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 25.0), Ribs(300.0, 40.0)))),
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
+    "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0)))),
     "cutting-clearance": ("rowan", lambda c: c),
     "shear-force": ("rowan", die(working_force=7.9e6)),
     "force-offset": ("rowan", lambda c: c),

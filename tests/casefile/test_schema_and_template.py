@@ -118,13 +118,20 @@ def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
         assert len(press.bed.hold_downs) == 1
         assert [post.gap for post in press.bed.posts] == [0.05]
         assert press.bolster.sub_plate is not None
+        assert press.bolster.ribs is not None
+        assert (press.stroke, press.strokes_per_year) == (800.0, 1_200_000)
 
 
-def test_every_remark_of_the_die_template_can_be_used(tmp_path: Path) -> None:
+@pytest.mark.parametrize("without", ["[die.base.ribs]", "[[die.base.steps]]"])
+def test_every_remark_of_the_die_template_can_be_used(without: str, tmp_path: Path) -> None:
+    """A base has ribs or steps, never both."""
     path = tmp_path / "die.toml"
     text = everything_on(template("die")).replace("tryout-press.toml", "birch-12mn").replace('"90 %"', '"70 %"')
-    path.write_text(text, encoding="utf-8")
+    before, after = text.split(without)
+    path.write_text(before + after[after.index("\n[") :], encoding="utf-8")
     die = read_die(path)
+    assert (die.base.ribs is None) == (without == "[die.base.ribs]")
+    assert len(die.base.steps) == (1 if die.base.ribs is None else 0)
     assert die.bedded is not None
     assert len(die.patterns) == 3
     assert len(die.base.bearing) == 1
@@ -175,6 +182,7 @@ FITTING = [
     ("hazel-draw", "birch-12mn"),
     ("elder-offset", "alder-10mn"),
     ("maple-restrike", "alder-10mn"),
+    ("willow-cast-trim", "cedar-8mn"),
 ]
 
 

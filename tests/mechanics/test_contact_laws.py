@@ -97,7 +97,7 @@ def test_gaps_are_what_the_two_surfaces_leave_between_them(share: float) -> None
     state = standing.solve(share, RIGID_LAND)
     base = standing.base
     underside = base.contact_rows @ state.base_motion
-    underside = underside + FAR_FACE_GIVE * base.plate.sections[0].squeeze * state.loads.face_pressure
+    underside = underside + FAR_FACE_GIVE * base.squeeze_below * state.loads.face_pressure
     layer = RIGID_LAND.contact_give * standing.contact_squeeze / standing.contact_area * state.contact_force
     gap = underside - standing.table_rows @ state.table_motion + standing.initial_gap + layer
     assert gap == pytest.approx(state.gap, abs=1e-9)

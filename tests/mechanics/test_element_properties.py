@@ -27,7 +27,7 @@ from deflect.checks.bench.plates import (
 from deflect.mechanics.arrays import Floats, Integers
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate, edge_unknowns
-from deflect.mechanics.section import PlateSection
+from deflect.mechanics.sections import PlateSection
 from deflect.model.values import Rectangle
 
 

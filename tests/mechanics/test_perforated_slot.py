@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from deflect.mechanics.section import perforated_section, slot_constants, solid_section
+from deflect.mechanics.sections import perforated_section, slot_constants, solid_section
 from deflect.model.material import Material
 
 NU = 0.3

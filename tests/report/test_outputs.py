@@ -355,10 +355,11 @@ def test_a_whole_advice_comes_through_every_output() -> None:
             assert escape(caution.defer) in output or caution.defer in output
     judged = [number for number in data["headlines"].values() if number["status"] is not None]
     assert len(judged) == 5
+    asked = {finding.rule.id for finding in told.assessment.findings}
     for outcome in told.outcomes:
         assert str(escape(outcome.remedy.title)) in page
         # A remedy may bring a rule with it, as keys bring that of their layout; it takes none away.
-        assert {f.rule.id for f in told.assessment.findings} <= {f.rule.id for f in outcome.findings}
+        assert asked <= {finding.rule.id for finding in outcome.findings}
 
 
 def test_outputs_are_the_same_every_time(advice: Advice, page: str) -> None:

@@ -254,12 +254,13 @@ def measuring_has_its_own_keys(die: DiePart) -> Iterator[Objection]:
             )
 
 
-@CHECKS.needs("base.thickness", "lower.height")
+@CHECKS.needs("base.thickness", "base.steps", "lower.height")
 def lower_height_includes_the_base(die: DiePart) -> Iterator[Objection]:
-    if die.lower.height < die.base.thickness:
+    thickest = max((die.base.thickness, *(step.thickness for step in die.base.steps)))
+    if die.lower.height < thickest:
         yield Objection(
             ("lower", "height"),
-            f"the lower die is lower than its own base of {show_length(die.base.thickness)}",
+            f"the lower die is lower than its own base of {show_length(thickest)}",
             "the base's thickness or more",
             "the height runs from the underside of the base to the face",
         )

@@ -12,6 +12,7 @@ from deflect.casefile.parts.holddowns import OneHoldDown, SpreadHoldDowns, in_cu
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.press import LEAST_LIGAMENT
+from deflect.model.ribs import volume_and_middle
 from deflect.model.values import Rectangle
 from deflect.units import show_length, show_mass
 
@@ -270,35 +271,29 @@ def pin_holes_leave_ligaments(press: PressPart) -> Iterator[Objection]:
         )
 
 
-@CHECKS.needs(*_BOLSTER, "bolster.thickness", "bolster.mass", "bolster.material")
+@CHECKS.needs(*_BOLSTER, "bolster.thickness", "bolster.mass", "bolster.material", "bolster.ribs")
 def mass_is_that_of_a_slab(press: PressPart) -> Iterator[Objection]:
     bolster = press.bolster
     if bolster.mass is None:
         return
-    solid = bolster.plan.area * bolster.thickness * bolster.material.build().density
-    if bolster.mass > HEAVIEST * solid:
+    density = bolster.material.build().density
+    solid = bolster.plan.area * bolster.thickness * density
+    ribs = None if bolster.ribs is None else bolster.ribs.build()
+    cast = solid if ribs is None else volume_and_middle(ribs.slices(bolster.plan, bolster.thickness))[0] * density
+    what, least, most = "solid slab" if ribs is None else "ribbed bolster", LIGHTEST * cast, HEAVIEST * solid
+    times = f": {LIGHTEST:g} to {HEAVIEST:g} times the solid slab" if ribs is None else ""
+    if not least <= bolster.mass <= most:
+        far = f"above that of the solid slab, {solid / 1e3:.3g} t"
         yield Objection(
             ("bolster", "mass"),
-            f"the mass is above that of the solid slab, {solid / 1e3:.3g} t",
-            f"up to {HEAVIEST:g} times the solid slab",
-            "check mass and sizes, or leave the mass out to have it estimated",
-        )
-    elif bolster.mass < LIGHTEST * solid:
-        yield Objection(
-            ("bolster", "mass"),
-            f"the mass is far below that of the solid slab, {solid / 1e3:.3g} t",
-            f"{show_mass(LIGHTEST * solid)} to {show_mass(HEAVIEST * solid)}: {LIGHTEST:g} to {HEAVIEST:g} times the "
-            "solid slab",
+            f"the mass is {far if bolster.mass > most else f'far below that of the {what}, {cast / 1e3:.3g} t'}",
+            f"{show_mass(least)} to {show_mass(most)}{times}",
             "check mass and sizes, or leave the mass out to have it estimated",
         )
 
 
-HEAVIEST = 1.5
-"""A slab's mass as a multiple of its solid volume's, with fittings; more is a slip; ours."""
-
-
-LIGHTEST = 0.3
-"""A slab's mass as a share of its solid volume's, drilled and cut out; less is a slip; ours."""
+LIGHTEST, HEAVIEST = 0.3, 1.5
+"""A slab's mass as a share of its volume's, drilled and cut out or with fittings; beyond is a slip; ours."""
 
 SHORTEST_REFERENCE = 0.2
 """Reference sizes as a share of the table's: sag over less says nothing of the table; ours."""

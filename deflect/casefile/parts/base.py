@@ -6,10 +6,11 @@ from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag
 
-from deflect.casefile.fields import Choice, Figure, default
+from deflect.casefile.fields import Choice, Figure, absent, default
 from deflect.casefile.parts.material import MaterialStated
 from deflect.casefile.parts.part import Area, Derived, Part, beneath, shape_tag
-from deflect.model.die import DieBase
+from deflect.casefile.parts.ribs import RibsPart
+from deflect.model.die import DieBase, Step
 from deflect.model.values import Rectangle
 from deflect.sources import Source
 from deflect.sources import Tag as Trust
@@ -38,14 +39,25 @@ BearingStated = Annotated[
 ]
 
 
+class StepPart(Area):
+    """An area of a solid base that is thicker or thinner than the rest; the underside is level."""
+
+    thickness: Annotated[float, Figure("thickness of the base there", LENGTH, "15 mm", "1.5 m")]
+
+    def step(self) -> Step:
+        return Step(self.build(), self.thickness)
+
+
 class BasePart(Part):
     """The lower shoe or casting that stands on the bolster."""
 
     length: Annotated[float, Figure("length along the die's x", LENGTH, "100 mm", "10 m")]
     width: Annotated[float, Figure("width along the die's y", LENGTH, "100 mm", "6 m")]
-    thickness: Annotated[float, Figure("thickness of the base", LENGTH, "15 mm", "1.5 m")]
+    thickness: Annotated[float, Figure("thickness of the base, with ribs its total height", LENGTH, "15 mm", "1.5 m")]
     material: MaterialStated
     bearing: Annotated[BearingStated, Field(description="where the underside bears")] = default("full", FULL_BEARING)
+    ribs: RibsPart | None = absent("the base is a solid block")
+    steps: Annotated[tuple[StepPart, ...], Field(max_length=200)] = ()
 
     @property
     def plan(self) -> Rectangle:
@@ -57,7 +69,15 @@ class BasePart(Part):
         return self.bearing.build(self.plan) if isinstance(self.bearing, BearingPart) else ()
 
     def build(self) -> DieBase:
-        return DieBase(self.length, self.width, self.thickness, self.material.build(), self.bearing_areas)
+        return DieBase(
+            length=self.length,
+            width=self.width,
+            thickness=self.thickness,
+            material=self.material.build(),
+            bearing=self.bearing_areas,
+            ribs=None if self.ribs is None else self.ribs.build(),
+            steps=tuple(step.step() for step in self.steps),
+        )
 
     def derived(self) -> Derived:
         return beneath("material", self.material.derived())

@@ -8,7 +8,9 @@ from typing import Annotated
 from deflect.casefile.fields import Choice, Figure, Flag, absent, default
 from deflect.casefile.parts.material import MaterialStated
 from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, Spot, beneath
+from deflect.casefile.parts.ribs import WeldedRibsPart
 from deflect.model.press import Bolster, PinField, SubPlate, TSlots
+from deflect.model.ribs import volume_and_middle
 from deflect.model.values import Rectangle
 from deflect.sources import Source, Tag
 from deflect.units import LENGTH, MASS, show_length, show_mass
@@ -53,9 +55,12 @@ class Slots(Part):
     direction: Annotated[str, Choice("the way the slots run", ("x", "y"))]
     offset: Coordinate = default("0 mm", CENTRED)
     bolt: Annotated[float, Figure("diameter of the bolts", LENGTH, "6 mm", "80 mm")] | None = None
+    depth: Annotated[float, Figure("depth from the top to the floor of the slot", LENGTH, "10 mm", "300 mm")] | None = (
+        absent("the slots are taken to weaken nothing")
+    )
 
     def build(self) -> TSlots:
-        return TSlots(self.width, self.pitch, self.direction, self.offset, self.bolt)
+        return TSlots(self.width, self.pitch, self.direction, self.offset, self.bolt, self.depth)
 
     def derived(self) -> Derived:
         narrowest, widest = BOLT_PUBLISHED
@@ -86,12 +91,13 @@ class BolsterPart(Part):
 
     length: Annotated[float, Figure("length along x, left to right", LENGTH, "300 mm", "12 m")]
     width: Annotated[float, Figure("width along y, front to back", LENGTH, "300 mm", "6 m")]
-    thickness: Annotated[float, Figure("thickness of the slab", LENGTH, "30 mm", "1.5 m")]
+    thickness: Annotated[float, Figure("thickness of the slab, with ribs its total height", LENGTH, "30 mm", "1.5 m")]
     mass: Annotated[float, Figure("mass without sub-plate; estimated if left out", MASS, "20 kg", "300 t")] | None = (
         None
     )
     material: MaterialStated
     openings: tuple[Area, ...] = ()
+    ribs: WeldedRibsPart | None = absent("the bolster is a solid slab")
     sub_plate: SubPlatePart | None = absent("the die stands on the bolster itself")
     pin_holes: PinHoles | None = absent("the bolster has no pin holes")
     t_slots: Slots | None = absent("T-slots are left out of account; clamps are not checked against them")
@@ -113,14 +119,18 @@ class BolsterPart(Part):
         return tuple(cut.build() for cut in self.openings)
 
     def estimated_mass(self, bed_opening: Rectangle) -> float:
-        """Mass of the slab less cut-outs and pin holes, kg; T-slots are not taken off."""
+        """Mass of the slab, or of its ribs and skins, less cut-outs and pin holes, kg; T-slots are not taken off."""
         cuts = [cut.build() for cut in self.openings]
         plan = self.plan.area - sum(common_area(cut, self.plan) for cut in cuts)
         if self.pin_holes is not None:
             field = self.pin_holes.build(bed_opening)
             drilled = common_area(field.region, self.plan) - sum(common_area(cut, field.region) for cut in cuts)
             plan -= max(drilled, 0.0) * math.pi / 4 * (field.diameter / field.pitch) ** 2
-        return plan * self.thickness * self.material.build().density
+        density = self.material.build().density
+        if self.ribs is None:
+            return plan * self.thickness * density
+        whole = volume_and_middle(self.ribs.build().slices(self.plan, self.thickness))[0]
+        return whole * plan / self.plan.area * density
 
     def build(self, bed_opening: Rectangle) -> Bolster:
         plate = None if self.sub_plate is None else self.sub_plate.build()
@@ -138,6 +148,7 @@ class BolsterPart(Part):
             sub_plate=plate,
             permitted_mass=self.permitted_mass,
             moving=self.moving,
+            ribs=None if self.ribs is None else self.ribs.build(),
         )
 
     def derived(self) -> Derived:

@@ -103,16 +103,16 @@ class HalfPart(Part):
 
 
 class LowerPart(HalfPart):
-    """The lower half: it stands on its base, which is solid."""
+    """The lower half: it stands on its base."""
 
     def estimated_mass(self, base: BasePart) -> float:
-        """kg: the solid base, and the space above it."""
+        """kg: the base, and the space above it."""
         above = max(self.height - base.thickness, 0.0)
-        return base.build().solid_mass + base.plan.area * above * ENVELOPE_DENSITY
+        return base.build().mass + base.plan.area * above * ENVELOPE_DENSITY
 
     def build(self, base: BasePart) -> Half:
         half = super().build(base)
-        return replace(half, base_mass=base.build().solid_mass) if half.mass_is_estimated else half
+        return replace(half, base_mass=base.build().mass) if half.mass_is_estimated else half
 
 
 class UpperPart(HalfPart):

@@ -113,6 +113,12 @@ class PressPart(Part):
     crane_capacity: (
         Annotated[float, Figure("mass that the crane at this press may lift", MASS, "50 kg", "1000 t")] | None
     ) = absent("nothing is said of the crane at this press")
+    stroke: Annotated[float, Figure("stroke of the slide", LENGTH, "1 mm", "3 m")] | None = absent(
+        "the energy that lifts the upper half is not worked out"
+    )
+    strokes_per_year: Annotated[int, Whole("strokes that the press makes in a year", 1, 100_000_000)] | None = absent(
+        "the energy of a year is not worked out"
+    )
     bolster: BolsterPart
     slide: SlidePart | None = absent("the upper half is not checked against the slide")
     bed: BedPart
@@ -139,6 +145,8 @@ class PressPart(Part):
             clamps_required=self.clamps_required,
             clamped_thickness=self.clamped_thickness,
             crane_capacity=self.crane_capacity,
+            stroke=self.stroke,
+            strokes_per_year=self.strokes_per_year,
         )
 
     def derived(self) -> Derived:

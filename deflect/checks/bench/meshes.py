@@ -13,7 +13,7 @@ from deflect.checks.bench.plates import SIDE, component_of, pressure_on
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
 from deflect.mechanics.element import ElementQuadMITC9
 from deflect.mechanics.plate import assemble_stiffness, factorise, simple_basis
-from deflect.mechanics.section import PlateSection
+from deflect.mechanics.sections import PlateSection
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,7 +11,7 @@ from deflect.mechanics.arrays import Floats, Integers
 from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate, edge_unknowns, factorise
-from deflect.mechanics.section import PlateSection, solid_section
+from deflect.mechanics.sections import PlateSection, solid_section
 from deflect.model.material import Material
 from deflect.model.values import Rectangle
 

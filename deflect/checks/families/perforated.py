@@ -14,14 +14,14 @@ from deflect.checks.exact.orthotropic import Orthotropic
 from deflect.checks.exact.rectangles import NU
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate
-from deflect.mechanics.section import perforated_section, slot_constants
+from deflect.mechanics.sections import perforated_section, slot_constants
 from deflect.model.material import Material
 from deflect.model.values import Rectangle
 from deflect.sources import Source, Tag
 
 ORDER, HEADING = 40, "Openings and patterns of holes"
-_CONSTANTS = "deflect.mechanics.section.slot_constants"
-_SECTION = "deflect.mechanics.section.perforated_section"
+_CONSTANTS = "deflect.mechanics.sections.slot_constants"
+_SECTION = "deflect.mechanics.sections.perforated_section"
 _PLATE = "deflect.mechanics.plate.Plate"
 _SLOT = Source(
     "T. Slot, Stress Analysis of Thick Perforated Plates, 1972, table B.2 (plane stress, nu = 0.3); T. Slot, W. J. "

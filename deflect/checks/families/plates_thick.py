@@ -34,7 +34,7 @@ from deflect.sources import Source, Tag
 
 ORDER, HEADING = 20, "Plates with shear"
 _PLATE = "deflect.mechanics.plate.Plate"
-_SECTION = "deflect.mechanics.section.solid_section"
+_SECTION = "deflect.mechanics.sections.solid_section"
 # Discretisation alone: 0.005 % is seen at twelve elements a side.
 DEFLECTION = 3e-4
 _MINDLIN = "R. D. Mindlin, J. Appl. Mech. 18 (1951) 31; E. Reissner, J. Appl. Mech. 12 (1945) A69"

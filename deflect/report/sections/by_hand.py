@@ -10,7 +10,8 @@ from markupsafe import Markup
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.cutting import shift_tolerance
-from deflect.mechanics.section import SHEAR_CORRECTION
+from deflect.mechanics.layout import bolster_section
+from deflect.mechanics.sections import SHEAR_CORRECTION
 from deflect.model.case import Case
 from deflect.report import plan
 from deflect.report.headlines import NOTHING, held_by, whole_strokes
@@ -45,7 +46,8 @@ class _Step:
 class Beam:
     """The bolster as a beam over the bed opening along one axis; N, mm, MPa.
 
-    share: loaded length as a share of the span.
+    share: loaded length as a share of the span.  section: bending (N mm) and shear stiffness (N/mm) per width
+    of a bolster that is no solid slab.
     """
 
     along: str
@@ -56,10 +58,13 @@ class Beam:
     thickness: float
     youngs_modulus: float
     shear_modulus: float
+    section: tuple[float, float] | None = None
 
     @property
     def inertia(self) -> float:
         """Second moment of area, mm4."""
+        if self.section is not None:
+            return self.width * self.section[0] / self.youngs_modulus
         return self.width * self.thickness**3 / 12
 
     @property
@@ -72,7 +77,22 @@ class Beam:
     def shear(self) -> float:
         """Deflection of the middle by shear, likewise."""
         area = SHEAR_CORRECTION * self.width * self.thickness
-        return self.load * self.span * (2 - self.share) / (8 * self.shear_modulus * area)
+        stiffness = self.shear_modulus * area if self.section is None else self.width * self.section[1]
+        return self.load * self.span * (2 - self.share) / (8 * stiffness)
+
+    @property
+    def told_inertia(self) -> str:
+        """How the second moment of area comes about, in words."""
+        if self.section is not None:
+            return f"I of the section over a width b of {self.width:.0f} = {self.inertia:.3g} mm⁴"
+        return f"I = b t³ / 12 = {self.width:.0f} × {self.thickness:.0f}³ / 12 = {self.inertia:.3g} mm⁴"
+
+    @property
+    def told_shear(self) -> str:
+        """The formula of the shear deflection."""
+        if self.section is not None:
+            return "W L (2 − a) / (8 b k), k the section's shear stiffness per width"
+        return "W L (2 − a) / (8 G · 5/6 b t)"
 
 
 def fragment(advice: Advice) -> Markup:
@@ -138,6 +158,8 @@ def beam_of(case: Case) -> Beam:
     axis = 0 if along == "x" else 1
     points = np.concatenate([line for outline in plan.force_outlines(case) for line in outline.lines])
     span, width = (opening.length, bolster.width) if along == "x" else (opening.width, bolster.length)
+    section = bolster_section(bolster.as_plate)
+    stiffness = (float(section.bending[axis, axis]), float(section.shear[axis, axis]))
     return Beam(
         along=along,
         load=case.table_force,
@@ -147,6 +169,7 @@ def beam_of(case: Case) -> Beam:
         thickness=bolster.thickness,
         youngs_modulus=bolster.material.youngs_modulus,
         shear_modulus=bolster.material.shear_modulus,
+        section=None if bolster.ribs is None else stiffness,
     )
 
 
@@ -162,9 +185,9 @@ def _beam(analysis: Analysis) -> _Step:
             f"load W = table force = {force(beam.load)}",
             f"loaded share of the span a = {beam.share:.2f}; E = {beam.youngs_modulus / 1e3:.0f} GPa, "
             f"G = {beam.shear_modulus / 1e3:.1f} GPa",
-            f"I = b t³ / 12 = {beam.width:.0f} × {beam.thickness:.0f}³ / 12 = {beam.inertia:.3g} mm⁴",
+            beam.told_inertia,
             f"bending = W L³ (8 − 4a² + a³) / (384 E I) = {figure(beam.bending, 'mm')}",
-            f"shear = W L (2 − a) / (8 G · 5/6 b t) = {figure(beam.shear, 'mm')}",
+            f"shear = {beam.told_shear} = {figure(beam.shear, 'mm')}",
             f"together {figure(rough, 'mm')}; computed sag along {beam.along}: {figure(computed, 'mm')}"
             + (f" ({computed / rough:.2f} of it)" if rough > 0 else ""),
         ),

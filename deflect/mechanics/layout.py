@@ -1,0 +1,134 @@
+"""Where a body has which section: skins and ribs, outer walls, pads, steps, pin holes, a sub-plate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from deflect.mechanics.arrays import Floats, Integers
+from deflect.mechanics.loads import Patches, ring_parts
+from deflect.mechanics.mesh import PlanMesh, inside
+from deflect.mechanics.sections import (
+    PlateSection,
+    SlotForm,
+    perforated_section,
+    perforated_skin,
+    ribbed_section,
+    slotted_section,
+    solid_section,
+    stacked_section,
+    wall_section,
+)
+from deflect.model.die import DieBase
+from deflect.model.press import Bolster
+from deflect.model.ribs import RibPattern
+from deflect.model.values import Rectangle
+
+
+@dataclass(frozen=True, eq=False)
+class Layout:
+    """Sections of a body; ``areas``: where others than the first one hold, the later over the earlier."""
+
+    sections: tuple[PlateSection, ...]
+    areas: tuple[tuple[Rectangle, int], ...] = ()
+
+    def kinds(self, mesh: PlanMesh) -> Integers:
+        """Which section each element has (elements,)."""
+        left, front, length, width = mesh.cells
+        kind = np.zeros(left.size, dtype=np.int64)
+        for area, section in self.areas:
+            kind[inside(area, left + length / 2, front + width / 2)] = section
+        return kind
+
+    def lines(self, plan: Rectangle) -> tuple[list[float], list[float]]:
+        """Edges of the plan and of the areas in it along x and along y, mm."""
+        x, y = [plan.left, plan.right], [plan.front, plan.back]
+        for area, _ in self.areas:
+            x += [max(area.left, plan.left), min(area.right, plan.right)]
+            y += [max(area.front, plan.front), min(area.back, plan.back)]
+        return x, y
+
+
+def base_layout(base: DieBase) -> Layout:
+    """The die base: a solid block with its steps, or a ribbed casting with its walls and pads.
+
+    Steps have their middle plane at another height than the rest.  It is left out of account that this holds
+    the plate straight in its own plane: exact for a strip, a little too compliant both ways.
+    """
+    solid = solid_section(base.thickness, base.material)
+    if base.ribs is None:
+        steps = tuple(solid_section(step.thickness, base.material) for step in base.steps)
+        return Layout((solid, *steps), tuple((step.area, k + 1) for k, step in enumerate(base.steps)))
+    ribbed = ribbed_section(base.thickness, base.material, base.ribs, base.plan)
+    sides = [wall_section(base.thickness, base.material, base.ribs, base.plan, way) for way in ("x", "y")]
+    return Layout((ribbed, *sides, solid), rib_areas(base.plan, base.ribs, 1))
+
+
+def bolster_layout(bolster: Bolster) -> Layout:
+    """The bolster: plain (solid, slotted or ribbed), with pin holes, its walls, and all of them below a sub-plate."""
+    thickness, material, ribs, field = bolster.thickness, bolster.material, bolster.ribs, bolster.pin_field
+    plain = bolster_section(bolster)
+    sections = [plain, plain]
+    areas: list[tuple[Rectangle, int]] = []
+    if field is not None:
+        areas.append((field.region, 1))
+        if ribs is None:
+            sections[1] = perforated_section(thickness, material, field.pitch, field.diameter)
+        else:
+            skin = perforated_skin(material, field.pitch, field.diameter)
+            sections[1] = ribbed_section(thickness, material, ribs, bolster.plan, skin)
+    if ribs is not None:
+        sections += [wall_section(thickness, material, ribs, bolster.plan, way) for way in ("x", "y")]
+        sections.append(solid_section(thickness, material))
+        areas += rib_areas(bolster.plan, ribs, 2)
+    plate = bolster.sub_plate
+    if plate is None:
+        return Layout(tuple(sections), tuple(areas))
+    below = len(sections)
+    sections += [stacked_section(s, plate.thickness, plate.material) for s in sections]
+    stacked = [(common, k + below) for area, k in areas if (common := overlap(area, plate.area)) is not None]
+    return Layout(tuple(sections), (*areas, (plate.area, below), *stacked))
+
+
+@lru_cache(maxsize=64)
+def bolster_section(bolster: Bolster) -> PlateSection:
+    """The bolster's section beside pin holes and below no sub-plate."""
+    thickness, material, slots = bolster.thickness, bolster.material, bolster.t_slots
+    if bolster.ribs is not None:
+        return ribbed_section(thickness, material, bolster.ribs, bolster.plan)
+    if slots is not None and slots.depth is not None:
+        return slotted_section(thickness, material, SlotForm(slots.width, slots.depth, slots.pitch, slots.direction))
+    return solid_section(thickness, material)
+
+
+def rib_areas(plan: Rectangle, ribs: RibPattern, first: int) -> tuple[tuple[Rectangle, int], ...]:
+    """Outer walls along x (section number ``first``), along y (the next), and pads (the one after that)."""
+    inner = Rectangle(plan.x, plan.y, plan.length - 2 * ribs.walls, plan.width - 2 * ribs.walls)
+    sides = ((strip, first if strip.length > strip.width else first + 1) for strip in ring_parts(plan, inner))
+    return (*sides, *((pad, first + 2) for pad in ribs.pads))
+
+
+def overlap(one: Rectangle, other: Rectangle) -> Rectangle | None:
+    """The rectangle that two rectangles share."""
+    left, right = max(one.left, other.left), min(one.right, other.right)
+    front, back = max(one.front, other.front), min(one.back, other.back)
+    if right <= left or back <= front:
+        return None
+    return Rectangle((left + right) / 2, (front + back) / 2, right - left, back - front)
+
+
+def rib_bearing(ribs: RibPattern, plan: Rectangle, patches: Patches) -> Floats:
+    """Share of each patch (n,) below which ribs, outer walls or pads stand."""
+    open_share = np.ones(patches.area.size)
+    for way, axis, size in (("x", 1, patches.width), ("y", 0, patches.length)):
+        middle = patches.centre[:, axis]
+        covered = np.zeros(middle.size)
+        for at, thickness in ribs.rib_strips(plan, way):
+            low = np.maximum(middle - size / 2, at - thickness / 2)
+            covered += np.maximum(np.minimum(middle + size / 2, at + thickness / 2) - low, 0.0)
+        open_share *= 1.0 - np.minimum(covered / size, 1.0)
+    for pad in ribs.pads:
+        open_share *= 1.0 - patches.overlap(pad)
+    return 1.0 - open_share

@@ -1,0 +1,14 @@
+"""Sections of a plate, one kind a file: what thickness, material, holes, slots and ribs make of it."""
+
+from deflect.mechanics.sections.perforated import perforated_section as perforated_section
+from deflect.mechanics.sections.perforated import slot_constants as slot_constants
+from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION as SHEAR_CORRECTION
+from deflect.mechanics.sections.plate_section import PlateSection as PlateSection
+from deflect.mechanics.sections.ribbed import Skin as Skin
+from deflect.mechanics.sections.ribbed import perforated_skin as perforated_skin
+from deflect.mechanics.sections.ribbed import ribbed_section as ribbed_section
+from deflect.mechanics.sections.ribbed import wall_section as wall_section
+from deflect.mechanics.sections.slotted import SlotForm as SlotForm
+from deflect.mechanics.sections.slotted import slotted_section as slotted_section
+from deflect.mechanics.sections.solid import solid_section as solid_section
+from deflect.mechanics.sections.stacked import stacked_section as stacked_section

@@ -1,0 +1,75 @@
+"""A ribbed base on a welded bolster in the report: mass, beam by hand, and what the model leaves out."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from deflect.advice import assess, cautions
+from deflect.casefile import read_case
+from deflect.findings import Advice, Verdict
+from deflect.mechanics.stroke_energy import kilowatt_hours, lifting_energy
+from deflect.model.case import Case
+from deflect.report.sections import by_hand, limits, mass
+
+
+@pytest.fixture(scope="module")
+def willow() -> Case:
+    return read_case("willow-cast-trim", "cedar-8mn")
+
+
+def told(case: Case) -> Advice:
+    assessment = assess(case, 0, mesh_error=False)
+    return Advice(Verdict.FIT, (), assessment, (), cautions(assessment.analysis), ())
+
+
+def plain(fragment: object) -> str:
+    return " ".join(re.sub(r"<[^>]+>", " ", str(fragment)).split())
+
+
+def test_energy_is_weight_times_stroke() -> None:
+    """1 t by 1 m: 9806.65 J (standard acceleration of gravity); 3.6 MJ are a kilowatt hour."""
+    assert lifting_energy(1000.0, 1000.0) == pytest.approx(9806.65, rel=1e-12)
+    assert kilowatt_hours(9806.65, 1_000_000) == pytest.approx(2724.07, rel=1e-5)
+
+
+def test_the_report_tells_mass_middle_and_energy(willow: Case) -> None:
+    page = plain(mass.fragment(told(willow)))
+    base = willow.die.base
+    assert f"{base.mass / 1000:.2f} t, {100 * base.mass / base.solid.mass:.0f} % of the solid block" in page
+    # The thick top lifts the middle above half the height.
+    assert 225 < base.centre_height < 290
+    assert "4, 310 mm from middle to middle" in page
+    assert "70.6 kJ a stroke" in page
+    assert "35304 kWh" in page
+
+
+def test_what_is_not_stated_is_said(willow: Case) -> None:
+    page = plain(mass.fragment(told(replace(willow, press=replace(willow.press, stroke=None)))))
+    assert "press.stroke is missing" in page
+    page = plain(mass.fragment(told(replace(willow, press=replace(willow.press, strokes_per_year=None)))))
+    assert "press.strokes_per_year is missing" in page
+
+
+def test_the_beam_by_hand_takes_the_ribbed_section(willow: Case) -> None:
+    """Two skins of 120 and 60 mm, 420 mm over all: I of a flanged beam by hand, its ribs left out."""
+    beam = by_hand.beam_of(willow)
+    top, bottom, height = 120.0, 60.0, 420.0
+    middle = (top * (height - top / 2) + bottom * bottom / 2) / (top + bottom)
+    flanges = top * (height - top / 2 - middle) ** 2 + bottom * (middle - bottom / 2) ** 2
+    flanges += (top**3 + bottom**3) / 12
+    # Ribs and Poisson's ratio add 5 to 20 %.
+    assert 1.05 < beam.inertia / (beam.width * flanges) < 1.2
+    assert "I of the section" in plain(by_hand.fragment(told(willow)))
+
+
+def test_limits_of_ribs_are_told(willow: Case) -> None:
+    page = plain(limits.fragment(told(willow)))
+    assert "the base counts as a casting with ribs" in page
+    assert "open below twists up to a third less" in page
+    slab = read_case("rowan-trim", "alder-10mn")
+    page = plain(limits.fragment(told(slab)))
+    assert "the base counts as a solid block" in page
+    assert "Ribs are spread" not in page
