@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from deflect.advice.judging import WRONG
-from deflect.findings import Assessment, Finding, Outcome, Stage, Step
+from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 
 # Steps told of each stage: more is a list, not advice.
 _A_STAGE = 2
 _CLEAN = "clean-table"
+# Numbers below this are nothing, in any unit.
+_NOTHING = 1e-12
 
 
 def steps(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Step, ...]:
@@ -67,11 +69,17 @@ def _relieved(before: Assessment, outcome: Outcome) -> tuple[Finding, Finding] |
         was = old.get(now.rule.id)
         if was is None or was.reading is None or now.reading is None:
             continue
-        ratio = now.reading.value.nominal / max(was.reading.value.nominal, 1e-12)
-        gain = (1.0 if now.rule.id in outcome.cured else 0.0) + (1 - ratio if now.reading.at_most else 1 - 1 / ratio)
+        gain = (1.0 if now.rule.id in outcome.cured else 0.0) + _gain(was.reading, now.reading)
         if gain > 0.01 and (best is None or gain > best[0]):
             best = (gain, (was, now))
     return None if best is None else best[1]
+
+
+def _gain(was: Reading, now: Reading) -> float:
+    """How far a number moves the right way, as a share of the greater of the two; negative: the wrong way."""
+    first, then = was.value.nominal, now.value.nominal
+    better = first - then if now.at_most else then - first
+    return better / max(abs(first), abs(then), _NOTHING)
 
 
 def _words(was: Finding, now: Finding) -> tuple[str, str]:

@@ -197,6 +197,7 @@ class Die:
     the lower half + height of the upper half - overlap, so that it follows every change of a half; None:
     the closed height is not stated.  force_height: height above bottom dead centre at which the working
     force begins to act, mm.  cushion_pins: where the die needs them (die axes, mm); None: not stated.
+    least_force: at the slide, N, below which the panel does not come out; None: not stated.
     """
 
     name: str
@@ -219,6 +220,7 @@ class Die:
     force_height: float | None = None
     cushion_pins: tuple[tuple[float, float], ...] | None = None
     blank_holder: BlankHolder | None = None
+    least_force: float | None = None
 
     @property
     def closed_height(self) -> float | None:

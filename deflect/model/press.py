@@ -81,7 +81,8 @@ class Bolster:
 
     openings: cut-outs of the bolster itself.  dish: how far the middle of its
     top lies below its edges by wear, mm (0: flat).  permitted_mass: of the die that it may
-    carry, kg (None: not stated).  moving: it leaves the press with the die on it.
+    carry, kg (None: not stated).  moving: it leaves the press with the die on it.  takes: what its top is
+    made for that locates a die, "keys" or "cones"; None: not stated, either may be fitted.
     """
 
     length: float
@@ -96,6 +97,7 @@ class Bolster:
     sub_plate: SubPlate | None = None
     permitted_mass: float | None = None
     moving: bool = False
+    takes: str | None = None
 
     @property
     def plan(self) -> Rectangle:
@@ -104,7 +106,7 @@ class Bolster:
     @property
     def as_plate(self) -> Bolster:
         """What of it bends: without wear, slots and permissions, which change nothing of its stiffness."""
-        return replace(self, dish=0.0, t_slots=None, permitted_mass=None, moving=False)
+        return replace(self, dish=0.0, t_slots=None, permitted_mass=None, moving=False, takes=None)
 
     @property
     def bare(self) -> Bolster:

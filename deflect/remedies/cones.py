@@ -9,7 +9,7 @@ from deflect.sources import PRACTICE
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    if case.die.placing.held:
+    if case.die.placing.held or case.press.bolster.takes == "keys":
         return
     die = replace(case.die, placing=replace(case.die.placing, coned=True))
     yield Proposal(

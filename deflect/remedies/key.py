@@ -10,7 +10,7 @@ from deflect.sources import PRACTICE
 
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    if case.die.placing.keyed:
+    if case.die.placing.keyed or case.press.bolster.takes == "cones":
         return
     die = replace(case.die, placing=replace(case.die.placing, keyed=True))
     tolerance, _ = shift_tolerance(die)
@@ -29,7 +29,7 @@ REMEDY = Remedy(
     hours=6.0,
     stage=Stage.TRYOUT,
     who="tool room",
-    when="once the base is machined, or at the press where key slots are there",
+    when="once the base is machined, or at the press where key slots are there; where the table takes keys",
     drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
     hazard="Keys do not hold the die down: a keyed die can still be picked up by the rising slide and dropped, "
     "a danger to feet and hands. Clamp it as the press's maker asks, with four clamps at least, and keep clear.",

@@ -10,9 +10,17 @@ from deflect.sources import PRACTICE
 SHARES = (0.9, 0.8, 0.7)
 
 
+def _shares(working: float, least: float | None) -> tuple[float, ...]:
+    """The shares that leave the panel the force that it needs; where none does, that force itself."""
+    if least is None:
+        return SHARES
+    enough = tuple(share for share in SHARES if share * working >= least)
+    return enough or ((least / working,) if least < working else ())
+
+
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    for share in SHARES:
+    for share in _shares(case.die.working_force, case.die.least_force):
         die = replace(
             case.die,
             working_force=share * case.die.working_force,

@@ -41,7 +41,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
 REMEDY = Remedy(
     id="sub-plate",
     title="A sub-plate on the bolster",
-    cures=frozenset({Trouble.SAG, Trouble.FACE, Trouble.GAP, Trouble.MATCHING, Trouble.STRESS}),
+    cures=frozenset({Trouble.HEIGHT, Trouble.SAG, Trouble.FACE, Trouble.GAP, Trouble.MATCHING, Trouble.STRESS}),
     effort="1 to 2 weeks: plate, flat milling, T-slots or holes",
     hours=60.0,
     stage=Stage.TRYOUT,

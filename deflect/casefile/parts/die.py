@@ -158,6 +158,10 @@ class DiePart(Part):
     cushion_force: Annotated[float, Figure("the cushion's share of it", FORCE, "0 kN", "50 MN")] = default(
         "0 kN", NO_CUSHION
     )
+    least_force: (
+        Annotated[float, Figure("force at the slide that the panel needs at least", FORCE, "1 kN", "200 MN")]
+        | None
+    ) = absent("less force is tried as a remedy, down to 70 % of it")
     side_thrust: Annotated[
         Interval, Spread("steady horizontal force as a share of the table force", SHARE, "0 %", "50 %")
     ] = default({"low": "0.1 %", "usual": "0.5 %", "high": "2 %"}, SIDE_THRUST)
@@ -216,6 +220,7 @@ class DiePart(Part):
             force_height=self.force_height,
             cushion_pins=self.cushion_pins,
             blank_holder=None if self.blank_holder is None else self.blank_holder.build(),
+            least_force=self.least_force,
         )
 
     @property
