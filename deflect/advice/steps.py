@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from deflect.advice.judging import WRONG
+from deflect.advice.trying import CLEAN
 from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 
 # Steps told of each stage: more is a list, not advice.
 _A_STAGE = 2
-_CLEAN = "clean-table"
 # Numbers below this are nothing, in any unit.
 _NOTHING = 1e-12
 
@@ -16,7 +16,7 @@ def steps(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Step, ...]
     """Cleaning first, always; then, stage by stage, the remedies that cure or relieve something and harm nothing."""
     told = [_clean(before, outcomes)]
     for stage in Stage:
-        here = [o for o in outcomes if o.remedy.stage is stage and o.remedy.id != _CLEAN and not o.worsened]
+        here = [o for o in outcomes if o.remedy.stage is stage and o.remedy.id != CLEAN and not o.worsened]
         useful = [o for o in here if o.cured] or [o for o in here if _relieved(before, o) is not None]
         told += [_step(before, o) for o in _without_repeats(useful)[:_A_STAGE]]
     return tuple(told)
@@ -35,12 +35,12 @@ def _without_repeats(outcomes: list[Outcome]) -> list[Outcome]:
 
 
 def _clean(before: Assessment, outcomes: tuple[Outcome, ...]) -> Step:
-    found = next((o for o in outcomes if o.remedy.id == _CLEAN), None)
+    found = next((o for o in outcomes if o.remedy.id == CLEAN), None)
     if found is not None:
         return _step(before, found)
     return Step(
         stage=Stage.PRESS,
-        remedy=_CLEAN,
+        remedy=CLEAN,
         title="Clean and stone table and underside",
         size="before every setting",
         why="A chip of 0.1 mm is a gap of 0.1 mm; the numbers here assume a clean table.",

@@ -15,14 +15,23 @@ from deflect.mechanics.analysis import Analysis, analyse_without_creep
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
 MOST_CONFIRMED = 2
+# The remedy that comes before all others where there is dirt below the die.
+CLEAN = "clean-table"
 # Draws of the ranges that confirm a cure: both corners, and a few between them.
 CONFIRMING_SAMPLES = 8
 # From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
 PAIRED, PAIRS = 4, 3
+# A number that a remedy moves by more than this share is worth a greater size of it.
+_WORTH = 0.2
 
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
-    """Every remedy that may help, the best first; pairs where no single one is enough."""
+    """Every remedy that may help, the best first; pairs where no single one is enough.
+
+    Where there is dirt below the die it is cleaned away first, and nothing else is judged on a dirty table.
+    """
+    if before.analysis.case.die.placing.dirt:
+        return _on_clean_table(before, progress)
     outcomes = [_full(remedy, before, proposal) for remedy, proposal in _sized(before, before.analysis, progress)]
     outcomes = _confirm(sorted(outcomes, key=_rank), before, progress)
     if outcomes and not any(o.is_cure and o.confirmed for o in outcomes):
@@ -30,6 +39,22 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
         pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
         outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
     return tuple(sorted(outcomes, key=_rank))
+
+
+def _on_clean_table(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
+    """Cleaning, and where it is not enough the other remedies on top of it."""
+    clean = next(remedy for remedy in all_remedies() if remedy.id == CLEAN)
+    progress(f"trying: {clean.title.lower()}")
+    first = _full(clean, before, next(iter(clean.proposals(before.analysis))))
+    (first,) = _confirm([first], before, progress)
+    if first.is_cure and first.confirmed:
+        return (first,)
+    left = Assessment(first.analysis, first.findings)
+    more = [
+        _full(combined(clean, remedy), before, _on_top(first, proposal))
+        for remedy, proposal in _sized(left, first.analysis, progress, frozenset((CLEAN,)))
+    ]
+    return (first, *_confirm(sorted(more, key=_rank), before, progress))
 
 
 def _sized(
@@ -49,7 +74,7 @@ def _sized(
             quick: list[Outcome] = []
             for proposal in proposals:
                 quick.append(_outcome(remedy, before, proposal, _quick(proposal, before), confirmed=False))
-                if _does_its_part(quick[-1]):
+                if _does_its_part(quick[-1]) and not _gains(quick[-1], before):
                     break  # the least that does what the remedy is for: greater ones need not be solved
             chosen.append((remedy, _least_that_cures(quick).proposal))
     return chosen
@@ -59,6 +84,18 @@ def _does_its_part(outcome: Outcome) -> bool:
     """Whether it cures all that the remedy is for, creep apart, and harms nothing."""
     asked = {f.rule.id for f in outcome.findings if f.rule.trouble in outcome.remedy.cures}
     return bool(outcome.cured) and not asked & set(outcome.left) and not outcome.worsened
+
+
+def _gains(outcome: Outcome, before: Assessment) -> bool:
+    """Whether more of the same may cure what is left: the remedy moves it the right way, though it is not for it."""
+    old = {f.rule.id: f.reading for f in before.findings}
+    for finding in outcome.findings:
+        now, was = finding.reading, old.get(finding.rule.id)
+        if finding.rule.id in outcome.left and now is not None and was is not None:
+            first, then = was.value.nominal, now.value.nominal
+            if (then < (1 - _WORTH) * first) if now.at_most else (then * (1 - _WORTH) > first):
+                return True
+    return False
 
 
 def _quick(proposal: Proposal, before: Assessment) -> Assessment:
@@ -100,11 +137,22 @@ def _outcome(remedy: Remedy, before: Assessment, proposal: Proposal, after: Asse
         was = old.get(finding.rule.id)
         if was is not None and was.status in WRONG:
             (cured if finding.status is Status.HOLDS else left).append(finding.rule.id)
-        if severity(finding) > severity(was):
+        if severity(finding) > severity(was) or _further_out(finding, was):
             worsened.append(finding.rule.id)
     asked = {f.rule.id for f in findings}
     left += [rule for rule, was in old.items() if was.status in WRONG and rule not in asked]
     return Outcome(remedy, proposal, after.analysis, findings, tuple(cured), tuple(left), tuple(worsened), confirmed)
+
+
+def _further_out(now: Finding, was: Finding | None) -> bool:
+    """Whether an exact number that breaks its limit already is moved farther beyond it: a shim below a die that
+    is too high."""
+    if was is None or was.reading is None or now.reading is None or now.status is not Status.BREAKS:
+        return False
+    if not (now.reading.certain and was.reading.certain and was.status is Status.BREAKS and was.reading.value.is_exact):
+        return False
+    first, then = was.reading.value.nominal, now.reading.value.nominal
+    return now.reading.at_most == was.reading.at_most and (then > first if now.reading.at_most else then < first)
 
 
 def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy, Proposal]]:
