@@ -88,16 +88,26 @@ class Reading:
 
 @dataclass(frozen=True)
 class NotChecked:
-    """A rule that could not be asked: which input is missing, or why it does not apply."""
+    """A rule that could not be asked: which inputs are missing, by their keys, or why it does not apply."""
 
     reason: str
     applies: bool = True
+    inputs: tuple[str, ...] = ()
 
     @staticmethod
     def missing(inputs: Mapping[str, object]) -> NotChecked:
         """Not checked because of the inputs that are None, each named by its key."""
-        keys = [key for key, value in inputs.items() if value is None]
-        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing")
+        keys = tuple(key for key, value in inputs.items() if value is None)
+        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing", inputs=keys)
+
+
+@dataclass(frozen=True)
+class Saying:
+    """What the trade says of a remedy or a rule ("a thicker base always helps"), and the rules whose numbers may
+    speak against it."""
+
+    words: str
+    rules: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -119,16 +129,18 @@ class Rule:
     breaks: str
     holds: str
     measure: Callable[[Analysis], Reading | NotChecked]
+    trade_says: tuple[Saying, ...] = ()
 
 
 @dataclass(frozen=True)
 class Finding:
-    """A rule asked of a case."""
+    """A rule asked of a case; missing: the keys of the inputs without which it could not be."""
 
     rule: Rule
     status: Status
     reading: Reading | None
     reason: str = ""
+    missing: tuple[str, ...] = ()
 
     @property
     def value(self) -> Interval | None:
@@ -169,6 +181,7 @@ class Remedy:
     hazard: str
     source: Source
     proposals: Callable[[Analysis], Iterator[Proposal]]
+    trade_says: tuple[Saying, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -232,7 +245,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Measurement:
-    """An input that would decide: how to measure it, and what its two ends would mean for a rule."""
+    """An input that would decide: how to measure it, and what its two ends would mean for a rule.
+
+    Of an input that is missing: where to read it, with which values the rule holds and with which it breaks.
+    """
 
     uncertain: str
     rule: str
@@ -261,6 +277,7 @@ class Advice:
     deciders: tuple[str, ...]
     measurements: tuple[Measurement, ...] = ()
     steps: tuple[Step, ...] = ()
+    against_trade: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.cautions:

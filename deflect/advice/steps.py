@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deflect.advice.judging import WRONG
+from deflect.advice.numbers import figure
 from deflect.advice.trying import CLEAN
 from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 
@@ -88,15 +89,8 @@ def _words(was: Finding, now: Finding) -> tuple[str, str]:
     unit = was.rule.unit
     wanted = was.reading.limit
     bound = "at most" if was.reading.at_most else "at least"
-    limit = "" if wanted is None else f", {bound} {_figure(wanted)} {unit} wanted"
-    why = f"{was.rule.title} is {_figure(was.reading.value.nominal)} {unit}{limit}: {was.rule.why}"
-    after = "held" if now.reading.certain and now.rule.unit == "strokes" else _figure(now.reading.value.nominal)
-    return (
-        why,
-        f"{was.rule.title} {_figure(was.reading.value.nominal)} → {after} {unit if after != 'held' else ''}".strip(),
-    )
-
-
-def _figure(value: float) -> str:
-    """A number to three places that count, without an exponent."""
-    return f"{value:.0f}" if abs(value) >= 100 else f"{value:.3g}"
+    limit = "" if wanted is None else f", {bound} {figure(wanted, unit)} {unit} wanted"
+    why = f"{was.rule.title} is {figure(was.reading.value.nominal, unit)} {unit}{limit}: {was.rule.why}"
+    after = "held" if now.reading.certain and now.rule.unit == "strokes" else figure(now.reading.value.nominal, unit)
+    change = f"{was.rule.title} {figure(was.reading.value.nominal, unit)} → {after}"
+    return why, change if after == "held" else f"{change} {unit}"

@@ -202,6 +202,7 @@ def combined(first: Remedy, second: Remedy) -> Remedy:
         hazard=f"{first.hazard} {second.hazard}",
         source=first.source,
         proposals=second.proposals,
+        trade_says=first.trade_says + second.trade_says,
     )
 
 

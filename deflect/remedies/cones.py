@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.sources import PRACTICE
 
 
@@ -30,4 +30,5 @@ REMEDY = Remedy(
     hazard="A coned die lifts freely with the rising slide: clamps, four at least, hold it down; cones do not.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a die on cones stands right", ("gap", "contact", "face", "cutting-clearance")),),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.sources import PRACTICE
 
@@ -35,4 +35,5 @@ REMEDY = Remedy(
     "a danger to feet and hands. Clamp it as the press's maker asks, with four clamps at least, and keep clear.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a keyed die is safe", ("gap", "contact", "face", "cutting-clearance")),),
 )

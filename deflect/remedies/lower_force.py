@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.sources import PRACTICE
 
 # Shares of the working force that are tried, the least change first.
@@ -46,4 +46,5 @@ REMEDY = Remedy(
     hazard="A slide that is set deeper to make up for it overloads press and die.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("less force is kinder to every die", ("gap", "contact")),),
 )

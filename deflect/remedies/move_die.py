@@ -64,9 +64,7 @@ def _said(move_x: float, move_y: float, what: str) -> str:
 REMEDY = Remedy(
     id="move-die",
     title="Move the die on the table",
-    cures=frozenset(
-        {Trouble.OFFSET, Trouble.ROCKING, Trouble.GAP, Trouble.MATCHING, Trouble.PINS, Trouble.CLAMPING}
-    ),
+    cures=frozenset({Trouble.OFFSET, Trouble.ROCKING, Trouble.GAP, Trouble.MATCHING, Trouble.PINS, Trouble.CLAMPING}),
     effort="1 to 2 hours at the press",
     hours=2.0,
     stage=Stage.PRESS,

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.model.die import Shim
 from deflect.model.values import Rectangle
 from deflect.sources import PRACTICE
@@ -68,4 +68,5 @@ REMEDY = Remedy(
     hazard="Loose shims are shot out of the press: every shim is captive, screwed or let in, and counted.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("shims cure a hollow table", ("gap", "contact", "closed-height")),),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.lifting import weight
 from deflect.model.press import SubPlate
 from deflect.model.values import Rectangle
@@ -51,4 +51,5 @@ REMEDY = Remedy(
     hazard="One more heavy part to lift and to clamp: it is fastened to the bolster, never only laid on it.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a plate on the bolster makes the table stiff", ("table-sag", "gap", "face")),),
 )

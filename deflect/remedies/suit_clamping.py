@@ -21,33 +21,30 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     press, die = case.press, case.die
     slide, bolster = press.slide, press.bolster
     asked = max(press.clamps_required, LEAST_CLAMPS)
-    told: list[str] = []
-    flanges: list[Flange | None] = []
-    for name, flange, t_slots, room, cuts in (
-        ("lower", die.lower.flange, bolster.t_slots, bolster.plan, bolster.openings),
-        ("upper", die.upper.flange, None if slide is None else slide.t_slots, slide and slide.plan, ()),
-    ):
-        suited = flange
-        if flange is not None and t_slots is not None and room is not None:
-            suited = _slotted(flange, die.placing, t_slots, room, cuts, asked)
-        if suited is not None:
-            suited = _faced(suited, press.clamped_thickness)
-        if suited is not None and flange is not None and suited != flange:
-            told.append(f"{name} half: {_said(flange, suited)}")
-        flanges.append(suited)
+    lower, upper = die.lower.flange, die.upper.flange
+    below = _suited(lower, die.placing, bolster.t_slots, bolster.plan, bolster.openings, asked)
+    above = upper if slide is None else _suited(upper, die.placing, slide.t_slots, slide.plan, (), asked)
+    below, above = (_faced(flange, press.clamped_thickness) for flange in (below, above))
+    told = [
+        f"{name} half: {_said(before, after)}"
+        for name, before, after in (("lower", lower, below), ("upper", upper, above))
+        if before is not None and after is not None and before != after
+    ]
     if told:
-        halves = {
-            "lower": replace(die.lower, flange=flanges[0]),
-            "upper": replace(die.upper, flange=flanges[1]),
-        }
-        yield Proposal(replace(case, die=replace(die, **halves)), "; ".join(told))
+        halves = replace(die, lower=replace(die.lower, flange=below), upper=replace(die.upper, flange=above))
+        yield Proposal(replace(case, die=halves), "; ".join(told))
 
 
-def _slotted(
-    flange: Flange, placing: Placing, t_slots: TSlots, room: Rectangle, cuts: tuple[Rectangle, ...], asked: int
-) -> Flange:
+def _suited(
+    flange: Flange | None,
+    placing: Placing,
+    t_slots: TSlots | None,
+    room: Rectangle | None,
+    cuts: tuple[Rectangle, ...],
+    asked: int,
+) -> Flange | None:
     """The flange with slots on the lines of the T-slots, wide enough for their bolts, where too few meet now."""
-    if flange.slot_width is None or not flange.slots:
+    if flange is None or t_slots is None or room is None or flange.slot_width is None or not flange.slots:
         return flange
     if clamping(placing, flange.slots, flange.slot_width, t_slots, room, cuts).met >= asked:
         return flange
@@ -55,9 +52,9 @@ def _slotted(
     return replace(flange, slots=slots, slot_width=max(flange.slot_width, t_slots.bolt_diameter + PLAY))
 
 
-def _faced(flange: Flange, taken: Interval) -> Flange:
+def _faced(flange: Flange | None, taken: Interval) -> Flange | None:
     """The flange with the seats of its bolts milled down to what the clamps take; nobody adds to a thin one."""
-    if flange.thickness is None or flange.thickness <= taken.high:
+    if flange is None or flange.thickness is None or flange.thickness <= taken.high:
         return flange
     return replace(flange, thickness=taken.high)
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.model.press import SupportPost
 from deflect.sources import PRACTICE
 
@@ -63,4 +63,5 @@ REMEDY = Remedy(
     "Nobody reaches into the bed before energy is locked out.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("posts take the sag out of a table", ("table-sag", "gap", "face")),),
 )

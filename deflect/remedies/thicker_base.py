@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.sizing import base_thicknesses
 from deflect.sources import PRACTICE
 
@@ -28,4 +28,5 @@ REMEDY = Remedy(
     hazard="It weighs more on the crane and the slings: check both before lifting.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a thicker base always helps", ("gap", "contact")),),
 )

@@ -104,7 +104,7 @@ def wrong(advice: Advice) -> set[str]:
     return {f.rule.id for f in advice.assessment.findings if f.status in (Status.BREAKS, Status.UNDECIDED)}
 
 
-@pytest.mark.parametrize("one", (*SHOP, *HOPELESS), ids=lambda one: f"{one.die} on {one.press}")
+@pytest.mark.parametrize("one", [*SHOP, *HOPELESS], ids=lambda one: f"{one.die} on {one.press}")
 def test_the_tool_says_what_the_tool_room_says(one: Told) -> None:
     advice = advised(one)
     assert wrong(advice) == one.broken

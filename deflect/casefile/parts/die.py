@@ -159,8 +159,7 @@ class DiePart(Part):
         "0 kN", NO_CUSHION
     )
     least_force: (
-        Annotated[float, Figure("force at the slide that the panel needs at least", FORCE, "1 kN", "200 MN")]
-        | None
+        Annotated[float, Figure("force at the slide that the panel needs at least", FORCE, "1 kN", "200 MN")] | None
     ) = absent("less force is tried as a remedy, down to 70 % of it")
     side_thrust: Annotated[
         Interval, Spread("steady horizontal force as a share of the table force", SHARE, "0 %", "50 %")
