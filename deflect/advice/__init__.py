@@ -26,6 +26,8 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
     outcomes = try_remedies(before, progress)
     progress("asking what would decide")
     verdict, reasons = _verdict(before, outcomes)
+    order = steps(before, outcomes)
+    taken = {step.remedy for step in order}
     deciders = (*measurements(before), *missing_inputs(before))
     return Advice(
         verdict=verdict,
@@ -35,8 +37,8 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         cautions=cautions(before.analysis),
         deciders=tuple(d.uncertain for d in deciders),
         measurements=deciders,
-        steps=steps(before, outcomes),
-        against_trade=against_trade(before, outcomes),
+        steps=order,
+        against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
     )
 
 

@@ -14,13 +14,18 @@ _MOST = 3
 
 def against_trade(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
     """Sentences of the case as it stands, and of the remedies in their order."""
-    told = [sentence for finding in before.findings for sentence in _of_rule(finding, before)]
-    told += [sentence for outcome in outcomes for sentence in against_remedy(outcome, before)]
-    return tuple(dict.fromkeys(told))[:_MOST]
+    told = [pair for finding in before.findings for pair in _of_rule(finding, before)]
+    told += [pair for outcome in outcomes for pair in _of_remedy(outcome, before)]
+    first = dict(reversed(told))
+    return tuple(first[saying] for saying in dict.fromkeys(saying for saying, _ in told))[:_MOST]
 
 
 def against_remedy(outcome: Outcome, before: Assessment) -> tuple[str, ...]:
     """What the numbers of a remedy, solved anew, say against the trade's saying of it; one sentence a saying."""
+    return tuple(sentence for _, sentence in _of_remedy(outcome, before))
+
+
+def _of_remedy(outcome: Outcome, before: Assessment) -> list[tuple[Saying, str]]:
     old = {f.rule.id: f for f in before.findings}
     new = {f.rule.id: f for f in outcome.findings}
     told = []
@@ -28,11 +33,11 @@ def against_remedy(outcome: Outcome, before: Assessment) -> tuple[str, ...]:
         moved = [_moved(old[rule], new[rule]) for rule in saying.rules if rule in old and rule in new]
         spoken = [words for words in moved if words]
         if spoken:
-            told.append(_sentence(saying, "the numbers of this case say that " + ", and ".join(spoken)))
-    return tuple(told)
+            told.append((saying, _sentence(saying, "the numbers of this case say that " + ", and ".join(spoken))))
+    return told
 
 
-def _of_rule(finding: Finding, before: Assessment) -> list[str]:
+def _of_rule(finding: Finding, before: Assessment) -> list[tuple[Saying, str]]:
     if finding.status is not Status.HOLDS:
         return []
     wrong = {f.rule.id: f for f in before.findings if f.status in WRONG}
@@ -40,7 +45,7 @@ def _of_rule(finding: Finding, before: Assessment) -> list[str]:
     for saying in finding.rule.trade_says:
         spoken = [_stands(wrong[rule]) for rule in saying.rules if rule in wrong]
         if spoken:
-            told.append(_sentence(saying, "here that holds, and yet " + ", and ".join(spoken)))
+            told.append((saying, _sentence(saying, "here that holds, and yet " + ", and ".join(spoken))))
     return told
 
 

@@ -9,6 +9,8 @@ from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 
 # Steps told of each stage: more is a list, not advice.
 _A_STAGE = 2
+# Share of the way to its limit by which a number must come nearer for the step to be told (ours).
+_ON_ITS_WAY = 0.3
 # Numbers below this are nothing, in any unit.
 _NOTHING = 1e-12
 
@@ -18,7 +20,7 @@ def steps(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Step, ...]
     told = [_clean(before, outcomes)]
     for stage in Stage:
         here = [o for o in outcomes if o.remedy.stage is stage and o.remedy.id != CLEAN and not o.worsened]
-        useful = [o for o in here if o.cured] or [o for o in here if _relieved(before, o) is not None]
+        useful = [o for o in here if o.cured] or [o for o in here if _helps(before, o)]
         told += [_step(before, o) for o in _without_repeats(useful)[:_A_STAGE]]
     return tuple(told)
 
@@ -74,6 +76,16 @@ def _relieved(before: Assessment, outcome: Outcome) -> tuple[Finding, Finding] |
         if gain > 0.01 and (best is None or gain > best[0]):
             best = (gain, (was, now))
     return None if best is None else best[1]
+
+
+def _helps(before: Assessment, outcome: Outcome) -> bool:
+    """Whether a remedy that cures nothing takes a number well on its way: 12 strokes for 9 are no help."""
+    told = _relieved(before, outcome)
+    if told is None or told[0].reading is None or told[1].reading is None or told[0].reading.limit is None:
+        return False
+    was, now, limit = told[0].reading.value.nominal, told[1].reading.value.nominal, told[0].reading.limit
+    holds = was <= limit if told[0].reading.at_most else was >= limit
+    return holds or (was - now) / (was - limit) >= _ON_ITS_WAY
 
 
 def _gain(was: Reading, now: Reading) -> float:

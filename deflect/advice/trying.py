@@ -38,7 +38,13 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
         progress("trying pairs of remedies")
         pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
         outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
-    return tuple(sorted(outcomes, key=_rank))
+    return tuple(sorted((o for o in outcomes if not _does_the_opposite(o, before)), key=_rank))
+
+
+def _does_the_opposite(outcome: Outcome, before: Assessment) -> bool:
+    """Whether all that it is tried for gets worse by it: a plate below a die that is too high."""
+    wrong = {f.rule.id for f in before.findings if f.status in WRONG and f.rule.trouble in outcome.remedy.cures}
+    return bool(wrong) and wrong <= set(outcome.worsened)
 
 
 def _on_clean_table(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:

@@ -12,6 +12,7 @@ from deflect.advice import all_remedies
 from deflect.advice.trying import combined
 from deflect.findings import Analysis, Proposal, Remedy
 from deflect.mechanics.analysis import analyse
+from deflect.mechanics.mounting import clamping
 from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Shim
 from deflect.model.force import Patch
@@ -87,6 +88,22 @@ def with_patch(case: Case) -> Case:
     return die(patterns=(Patch(1.0, Rectangle(0.0, 0.0, 800.0, 400.0)),))(case)
 
 
+def other_slots(case: Case) -> Case:
+    """T-slots that run between the slots of the flange."""
+    assert case.press.bolster.t_slots is not None
+    return bolster(t_slots=replace(case.press.bolster.t_slots, offset=70.0))(case)
+
+
+def unmet(analysis: Analysis) -> float:
+    case = analysis.case
+    flange, t_slots = case.die.lower.flange, case.press.bolster.t_slots
+    assert flange is not None
+    assert t_slots is not None
+    assert flange.slot_width is not None
+    found = clamping(case.die.placing, flange.slots, flange.slot_width, t_slots, case.press.bolster.plan)
+    return float(len(flange.slots) - found.met)
+
+
 def other(case: Case) -> Case:
     return replace(case, other_presses=(bolster(dish=0.0)(case).press,))
 
@@ -114,6 +131,7 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "other-press": (other, gap, same),
     "bed-in-again": (bedded_elsewhere, face, same),
     "compliant-holder": (with_ring, holder, same),
+    "suit-clamping": (other_slots, unmet, same),
 }
 # Remedies that always have something to offer.
 ALWAYS = {"thicker-base", "compliant-base", "lower-force"}
@@ -193,3 +211,49 @@ def test_an_estimated_mass_is_marked_on_the_crane_line(rowan: Case) -> None:
         remedy = next(r for r in all_remedies() if r.id == name)
         assert all("weigh it" in p.hazard for p in proposals(remedy, guessed)[1])
         assert not any("weigh it" in p.hazard for p in proposals(remedy, rowan)[1])
+
+
+def offered(name: str, case: Case) -> list[Proposal]:
+    remedy = next(r for r in all_remedies() if r.id == name)
+    return proposals(remedy, case)[1]
+
+
+def test_no_less_force_than_the_panel_needs(rowan: Case) -> None:
+    force = rowan.die.working_force
+    shares = [round(p.case.die.working_force / force, 6) for p in offered("lower-force", rowan)]
+    assert shares == [0.9, 0.8, 0.7]
+    least = [p.case.die.working_force / force for p in offered("lower-force", die(least_force=0.75 * force)(rowan))]
+    assert least == pytest.approx([0.9, 0.8])
+    (only,) = offered("lower-force", die(least_force=0.95 * force)(rowan))
+    assert only.case.die.working_force == pytest.approx(0.95 * force)
+    assert not offered("lower-force", die(least_force=force)(rowan))
+
+
+def test_a_table_takes_what_it_is_made_for(rowan: Case) -> None:
+    assert not offered("key", bolster(takes="cones")(rowan))
+    assert offered("cones", bolster(takes="cones")(rowan))
+    assert not offered("cones", bolster(takes="keys")(rowan))
+
+
+def test_a_die_is_moved_onto_the_t_slots(rowan: Case) -> None:
+    moved = offered("move-die", placing(may_move=(100.0, 0.0))(other_slots(rowan)))
+    assert unmet(analyse(moved[0].case, samples=0, mesh_error=False)) == 0
+    assert moved[0].case.die.placing.x == 70.0
+    assert not offered("move-die", placing(may_move=(60.0, 0.0))(other_slots(rowan)))
+
+
+def test_seats_are_milled_down_and_a_thin_flange_stays_thin(rowan: Case) -> None:
+    flange = rowan.die.lower.flange
+    assert flange is not None
+    thick = die(lower=replace(rowan.die.lower, flange=replace(flange, thickness=120.0)))(rowan)
+    (milled,) = offered("suit-clamping", thick)
+    assert milled.case.die.lower.flange == replace(flange, thickness=rowan.press.clamped_thickness.high)
+    assert not offered(
+        "suit-clamping", die(lower=replace(rowan.die.lower, flange=replace(flange, thickness=20.0)))(rowan)
+    )
+
+
+def test_a_die_that_would_stick_out_of_the_other_table_is_not_sent_there(rowan: Case) -> None:
+    aside = placing(x=700.0)(rowan)
+    small = bolster(length=3600.0)(aside).press
+    assert not offered("other-press", replace(aside, other_presses=(small,)))
