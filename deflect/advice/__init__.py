@@ -45,7 +45,7 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
 def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict, tuple[str, ...]]:
     broken = [f for f in before.findings if f.status is Status.BREAKS]
     open_ones = [f for f in before.findings if f.status is Status.UNDECIDED]
-    reasons = [f"{f.rule.title} {f.status.value}" for f in (*broken, *open_ones)]
+    reasons = [f"{f.rule.title}: {f.status.value}" for f in (*broken, *open_ones)]
     reasons += [f"{f.rule.title} not checked: {f.reason}" for f in before.findings if f.status is Status.NOT_CHECKED]
     if not broken and not open_ones:
         return (Verdict.UNDECIDED if unasked(before) else Verdict.FIT), tuple(reasons)

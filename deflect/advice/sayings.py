@@ -14,7 +14,9 @@ _MOST = 3
 
 def against_trade(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
     """Sentences of the case as it stands, and of the remedies in their order."""
-    told = [pair for finding in before.findings for pair in _of_rule(finding, before)]
+    # One sentence of the case as it stands: they tell the same numbers.  On a dirty table it is the dirt that speaks.
+    dirty = bool(before.analysis.case.die.placing.dirt)
+    told = [pair for finding in before.findings if not dirty for pair in _of_rule(finding, before)][:1]
     told += [pair for outcome in outcomes for pair in _of_remedy(outcome, before)]
     first = dict(reversed(told))
     return tuple(first[saying] for saying in dict.fromkeys(saying for saying, _ in told))[:_MOST]

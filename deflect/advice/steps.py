@@ -11,6 +11,8 @@ from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 _A_STAGE = 2
 # Share of the way to its limit by which a number must come nearer for the step to be told (ours).
 _ON_ITS_WAY = 0.3
+# A number that moves by less than this share has not moved (ours).
+_UNMOVED = 0.02
 # Numbers below this are nothing, in any unit.
 _NOTHING = 1e-12
 
@@ -79,9 +81,14 @@ def _relieved(before: Assessment, outcome: Outcome) -> tuple[Finding, Finding] |
 
 
 def _helps(before: Assessment, outcome: Outcome) -> bool:
-    """Whether a remedy that cures nothing takes a number well on its way: 12 strokes for 9 are no help."""
+    """Whether a remedy that cures nothing takes a number well on its way, and no other number that is wrong the
+    other way: 12 strokes for 9 are no help."""
     told = _relieved(before, outcome)
     if told is None or told[0].reading is None or told[1].reading is None or told[0].reading.limit is None:
+        return False
+    old = {f.rule.id: f.reading for f in before.findings if f.status in WRONG}
+    pairs = ((old.get(f.rule.id), f.reading) for f in outcome.findings)
+    if any(was is not None and now is not None and _gain(was, now) < -_UNMOVED for was, now in pairs):
         return False
     was, now, limit = told[0].reading.value.nominal, told[1].reading.value.nominal, told[0].reading.limit
     holds = was <= limit if told[0].reading.at_most else was >= limit

@@ -15,7 +15,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     die = replace(case.die, placing=replace(case.die.placing, dirt=()))
     yield Proposal(
         replace(case, die=die),
-        f"{len(dirt)} places, up to {max(d.thickness for d in dirt):.2f} mm high, cleaned and stoned away",
+        f"{len(dirt)} place{'' if len(dirt) == 1 else 's'}, up to {max(d.thickness for d in dirt):.2f} mm high, cleaned and stoned away",
     )
 
 

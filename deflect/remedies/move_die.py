@@ -58,7 +58,8 @@ def _onto_table(case: Case) -> Iterator[tuple[float, float, str]]:
 
 
 def _said(move_x: float, move_y: float, what: str) -> str:
-    return f"{move_x:+g} mm along x, {move_y:+g} mm along y, so that {what}"
+    moves = [f"{move:+g} mm along {axis}" for axis, move in (("x", move_x), ("y", move_y)) if move]
+    return f"{', '.join(moves)}, so that {what}"
 
 
 REMEDY = Remedy(
