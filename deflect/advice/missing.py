@@ -109,14 +109,13 @@ def _told(finding: Finding, analysis: Analysis) -> Measurement:
 def _closed_height(analysis: Analysis) -> tuple[str, str]:
     press, height = analysis.case.press, analysis.case.closed_height
     shut, adjustment = press.shut_height, press.slide_adjustment
-    if height is not None:
-        return (
-            f"if {height:.0f} mm lie within what the press takes, from shut height less adjustment to shut height",
-            f"if {height:.0f} mm lie outside of it",
-        )
-    if shut is None or adjustment is None:
-        return ("within what the press takes", "above or below it")
-    return f"from {shut - adjustment:.0f} to {shut:.0f} mm", "above or below that"
+    if height is not None and adjustment is not None:
+        return f"a shut height from {height:.0f} to {height + adjustment:.0f} mm", "less or more than that"
+    if height is not None and shut is not None:
+        return f"an adjustment of at least {shut - height:.0f} mm", "less"
+    if shut is not None and adjustment is not None:
+        return f"a closed height from {shut - adjustment:.0f} to {shut:.0f} mm", "above or below that"
+    return "if the closed height lies between shut height less adjustment and shut height", "if above or below that"
 
 
 def _upper_on_slide(analysis: Analysis) -> tuple[str, str]:

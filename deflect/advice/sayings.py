@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from deflect.advice.judging import WRONG
 from deflect.advice.numbers import figure
-from deflect.findings import Assessment, Finding, Outcome, Saying, Status
+from deflect.findings import Assessment, Finding, Outcome, Reading, Saying, Status
 
 # A number that moves the wrong way by less than this share has not moved.
 _WORTH = 0.02
+_HALF = 0.5
 # Sentences of a case: more would drown the advice.
 _MOST = 3
 
@@ -61,13 +62,21 @@ def _moved(was: Finding, now: Finding) -> str:
         return ""
     first, then = was.reading.value.nominal, now.reading.value.nominal
     worse = then > first * (1 + _WORTH) if now.reading.at_most else then < first * (1 - _WORTH)
-    if now.status not in WRONG or not (worse or was.status in WRONG):
+    if now.status not in WRONG or not (worse or (was.status in WRONG and not _well_on_its_way(was.reading, then))):
         return ""
     unit = now.rule.unit
     from_, to = figure(first, unit), figure(then, unit)
     name = now.rule.title.lower()
-    how = f"stays at {to} {unit}" if from_ == to else f"goes from {from_} to {to} {unit}"
+    how = f"stays at {to}" if from_ == to else f"goes {'the wrong way' if worse else 'only'} from {from_} to {to}"
+    how = f"{how} {unit}"
     return f"{name} {how}{_wanted(now)}"
+
+
+def _well_on_its_way(was: Reading, then: float) -> bool:
+    """Whether a number has come at least half of the way to its limit, from where it was."""
+    if was.limit is None or was.value.nominal == was.limit:
+        return False
+    return (was.value.nominal - then) / (was.value.nominal - was.limit) >= _HALF
 
 
 def _stands(finding: Finding) -> str:

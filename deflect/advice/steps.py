@@ -22,6 +22,7 @@ def steps(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Step, ...]
     told = [_clean(before, outcomes)]
     for stage in Stage:
         here = [o for o in outcomes if o.remedy.stage is stage and o.remedy.id != CLEAN and not o.worsened]
+        here = [o for o in here if not _makes_worse(before, o)]
         useful = [o for o in here if o.cured] or [o for o in here if _helps(before, o)]
         told += [_step(before, o) for o in _without_repeats(useful)[:_A_STAGE]]
     return tuple(told)
@@ -80,15 +81,17 @@ def _relieved(before: Assessment, outcome: Outcome) -> tuple[Finding, Finding] |
     return None if best is None else best[1]
 
 
+def _makes_worse(before: Assessment, outcome: Outcome) -> bool:
+    """Whether a number that stays wrong moves farther the wrong way."""
+    old = {f.rule.id: f.reading for f in before.findings if f.status in WRONG}
+    pairs = ((old.get(f.rule.id), f.reading) for f in outcome.findings if f.status in WRONG)
+    return any(was is not None and now is not None and _gain(was, now) < -_UNMOVED for was, now in pairs)
+
+
 def _helps(before: Assessment, outcome: Outcome) -> bool:
-    """Whether a remedy that cures nothing takes a number well on its way, and no other number that is wrong the
-    other way: 12 strokes for 9 are no help."""
+    """Whether a remedy that cures nothing takes a number well on its way: 12 strokes for 9 are no help."""
     told = _relieved(before, outcome)
     if told is None or told[0].reading is None or told[1].reading is None or told[0].reading.limit is None:
-        return False
-    old = {f.rule.id: f.reading for f in before.findings if f.status in WRONG}
-    pairs = ((old.get(f.rule.id), f.reading) for f in outcome.findings)
-    if any(was is not None and now is not None and _gain(was, now) < -_UNMOVED for was, now in pairs):
         return False
     was, now, limit = told[0].reading.value.nominal, told[1].reading.value.nominal, told[0].reading.limit
     holds = was <= limit if told[0].reading.at_most else was >= limit

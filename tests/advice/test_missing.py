@@ -73,6 +73,8 @@ def figures(words: str) -> list[float]:
 # Rule, the input taken away, and the input given back as a figure of what is told.
 GIVEN_BACK: list[tuple[str, Change, Callable[[float], Change]]] = [
     ("closed-height", die(overlap=None), closed),
+    ("closed-height", press(shut_height=None), lambda mm: press(shut_height=mm)),
+    ("closed-height", press(slide_adjustment=None), lambda mm: press(slide_adjustment=mm)),
     ("mass-on-bolster", bolster(permitted_mass=None), lambda t: bolster(permitted_mass=1e3 * t)),
     ("mass-on-slide", slide(permitted_mass=None), lambda t: slide(permitted_mass=1e3 * t)),
     ("lower-flange", flange("lower", thickness=None), lambda mm: flange("lower", thickness=mm)),

@@ -24,7 +24,7 @@ def test_a_thicker_base_that_opens_the_gap_is_told_so(rowan: Case) -> None:
     before = assess(rowan.with_base_thickness(350.0), 0, False)
     (told,) = against_remedy(outcome("thicker-base", rowan.with_base_thickness(600.0)), before)
     assert told.startswith("The trade says that a thicker base always helps; the numbers of this case say that gap")
-    assert "goes from 0.0" in told
+    assert "goes the wrong way from 0.0" in told
     assert "at most 0.050 mm is wanted" in told
 
 
