@@ -6,8 +6,9 @@ from deflect.advice.judging import WRONG
 from deflect.advice.numbers import figure
 from deflect.findings import Assessment, Finding, Outcome, Reading, Saying, Status
 
-# A number that moves the wrong way by less than this share has not moved.
+# A number that moves the wrong way by less than this share has not moved (ours).
 _WORTH = 0.02
+# Share of the way to its limit from which a number no longer speaks against a saying (ours).
 _HALF = 0.5
 # Sentences of a case: more would drown the advice.
 _MOST = 3
