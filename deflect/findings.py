@@ -91,16 +91,26 @@ class Reading:
 
 @dataclass(frozen=True)
 class NotChecked:
-    """A rule that could not be asked: which input is missing, or why it does not apply."""
+    """A rule that could not be asked: which inputs are missing, by their keys, or why it does not apply."""
 
     reason: str
     applies: bool = True
+    inputs: tuple[str, ...] = ()
 
     @staticmethod
     def missing(inputs: Mapping[str, object]) -> NotChecked:
         """Not checked because of the inputs that are None, each named by its key."""
-        keys = [key for key, value in inputs.items() if value is None]
-        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing")
+        keys = tuple(key for key, value in inputs.items() if value is None)
+        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing", inputs=keys)
+
+
+@dataclass(frozen=True)
+class Saying:
+    """What the trade says of a remedy or a rule ("a thicker base always helps"), and the rules whose numbers may
+    speak against it."""
+
+    words: str
+    rules: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -124,16 +134,18 @@ class Rule:
     holds: str
     measure: Callable[[Analysis], Reading | NotChecked]
     guards: bool = False
+    trade_says: tuple[Saying, ...] = ()
 
 
 @dataclass(frozen=True)
 class Finding:
-    """A rule asked of a case."""
+    """A rule asked of a case; missing: the keys of the inputs without which it could not be."""
 
     rule: Rule
     status: Status
     reading: Reading | None
     reason: str = ""
+    missing: tuple[str, ...] = ()
 
     @property
     def value(self) -> Interval | None:
@@ -196,6 +208,8 @@ class Remedy:
     source: Source
     proposals: Callable[[Analysis], Iterator[Proposal]] = _nothing
     sized: Callable[[Analysis, Ask], Iterator[Proposal]] | None = None
+
+    trade_says: tuple[Saying, ...] = ()
 
     def offered(self, analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
         """What the remedy offers a case: by its size where it has one, else its list."""
@@ -263,7 +277,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Measurement:
-    """An input that would decide: how to measure it, and what its two ends would mean for a rule."""
+    """An input that would decide: how to measure it, and what its two ends would mean for a rule.
+
+    Of an input that is missing: where to read it, with which values the rule holds and with which it breaks.
+    """
 
     uncertain: str
     rule: str
@@ -292,6 +309,7 @@ class Advice:
     deciders: tuple[str, ...]
     measurements: tuple[Measurement, ...] = ()
     steps: tuple[Step, ...] = ()
+    against_trade: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.cautions:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from deflect.advice.deciding import measurements
 from deflect.advice.judging import Progress, assess, cautions, judge
+from deflect.advice.missing import missing_inputs, unasked
 from deflect.advice.registry import all_cautions, all_remedies, all_rules
+from deflect.advice.sayings import against_trade
 from deflect.advice.steps import steps
 from deflect.advice.trying import try_remedies
 from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
@@ -24,7 +26,9 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
     outcomes = try_remedies(before, progress)
     progress("asking what would decide")
     verdict, reasons = _verdict(before, outcomes)
-    deciders = measurements(before)
+    order = steps(before, outcomes)
+    taken = {step.remedy for step in order}
+    deciders = (*measurements(before), *missing_inputs(before))
     return Advice(
         verdict=verdict,
         reasons=reasons,
@@ -33,17 +37,18 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         cautions=cautions(before.analysis),
         deciders=tuple(d.uncertain for d in deciders),
         measurements=deciders,
-        steps=steps(before, outcomes),
+        steps=order,
+        against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
     )
 
 
 def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict, tuple[str, ...]]:
     broken = [f for f in before.findings if f.status is Status.BREAKS]
     open_ones = [f for f in before.findings if f.status is Status.UNDECIDED]
-    reasons = [f"{f.rule.title} {f.status.value}" for f in (*broken, *open_ones)]
+    reasons = [f"{f.rule.title}: {f.status.value}" for f in (*broken, *open_ones)]
     reasons += [f"{f.rule.title} not checked: {f.reason}" for f in before.findings if f.status is Status.NOT_CHECKED]
     if not broken and not open_ones:
-        return Verdict.FIT, tuple(reasons)
+        return (Verdict.UNDECIDED if unasked(before) else Verdict.FIT), tuple(reasons)
     cure = next((o for o in outcomes if o.is_cure and o.confirmed), None)
     if cure is not None:
         return Verdict.WITH_MEASURES, (f"with: {cure.remedy.title}: {cure.proposal.size}", *reasons)

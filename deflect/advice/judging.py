@@ -19,7 +19,7 @@ def judge(rule: Rule, analysis: Analysis) -> Finding | None:
     """Ask one rule; None where it does not apply."""
     answer = rule.measure(analysis)
     if isinstance(answer, NotChecked):
-        return Finding(rule, Status.NOT_CHECKED, None, answer.reason) if answer.applies else None
+        return Finding(rule, Status.NOT_CHECKED, None, answer.reason, answer.inputs) if answer.applies else None
     return Finding(rule, status(answer), answer)
 
 

@@ -19,16 +19,25 @@ from deflect.model.values import Interval
 
 # How many cures are solved over their ranges: the first, and the second if the first does not hold there.
 MOST_CONFIRMED = 2
+# The remedy that comes before all others where there is dirt below the die.
+CLEAN = "clean-table"
 # Draws of the ranges that confirm a cure: both corners, and a few between them.
 CONFIRMING_SAMPLES = 8
 # From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
 PAIRED, PAIRS = 4, 3
 # Round-off of a rule's number.
 _ROUND_OFF = 1e-9
+# A number that a remedy moves by more than this share is worth a greater size of it.
+_WORTH = 0.2
 
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
-    """Every remedy that may help, the best first; pairs where no single one is enough."""
+    """Every remedy that may help, the best first; pairs where no single one is enough.
+
+    Where there is dirt below the die it is cleaned away first, and nothing else is judged on a dirty table.
+    """
+    if before.analysis.case.die.placing.dirt:
+        return _on_clean_table(before, progress)
     outcomes = [
         _full(remedy, before, proposal) for remedy, proposal in sized_remedies(before, before.analysis, progress)
     ]
@@ -37,7 +46,31 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
         progress("trying pairs of remedies")
         pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
         outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
-    return tuple(sorted((o for o in outcomes if is_guarded(o, before)), key=_rank))
+    proposed = (o for o in outcomes if is_guarded(o, before) and not _does_the_opposite(o, before))
+    return tuple(sorted(proposed, key=_rank))
+
+
+def _does_the_opposite(outcome: Outcome, before: Assessment) -> bool:
+    """Whether all that it is tried for gets worse by it: a plate below a die that is too high."""
+    wrong = {f.rule.id for f in before.findings if f.status in WRONG and f.rule.trouble in outcome.remedy.cures}
+    return bool(wrong) and wrong <= set(outcome.worsened)
+
+
+def _on_clean_table(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
+    """Cleaning, and where it is not enough the other remedies on top of it."""
+    clean = next(remedy for remedy in all_remedies() if remedy.id == CLEAN)
+    progress(f"trying: {clean.title.lower()}")
+    first = _full(clean, before, next(iter(clean.proposals(before.analysis))))
+    (first,) = _confirm([first], before, progress)
+    if first.is_cure and first.confirmed:
+        return (first,)
+    left = Assessment(first.analysis, first.findings)
+    more = [
+        _full(combined(clean, remedy), before, _on_top(first, proposal))
+        for remedy, proposal in sized_remedies(left, first.analysis, progress, frozenset((CLEAN,)))
+    ]
+    more = [outcome for outcome in more if is_guarded(outcome, before)]
+    return (first, *_confirm(sorted(more, key=_rank), before, progress))
 
 
 def is_guarded(outcome: Outcome, before: Assessment) -> bool:
@@ -81,7 +114,7 @@ def sized_remedies(
                 if not is_guarded(tried, before):
                     continue
                 quick.append(tried)
-                if _does_its_part(tried):
+                if _does_its_part(tried) and not _gains(tried, before):
                     break  # the least that does what the remedy is for: greater ones need not be solved
             if quick:
                 chosen.append((remedy, _least_that_cures(quick).proposal))
@@ -131,6 +164,18 @@ def _does_its_part(outcome: Outcome) -> bool:
     return bool(outcome.cured) and not asked & set(outcome.left) and not outcome.worsened
 
 
+def _gains(outcome: Outcome, before: Assessment) -> bool:
+    """Whether more of the same may cure what is left: the remedy moves it the right way, though it is not for it."""
+    old = {f.rule.id: f.reading for f in before.findings}
+    for finding in outcome.findings:
+        now, was = finding.reading, old.get(finding.rule.id)
+        if finding.rule.id in outcome.left and now is not None and was is not None:
+            first, then = was.value.nominal, now.value.nominal
+            if (then < (1 - _WORTH) * first) if now.at_most else (then * (1 - _WORTH) > first):
+                return True
+    return False
+
+
 def _quick(proposal: Proposal, before: Assessment) -> Assessment:
     """A proposal without its creep: the creep rule is left out unless the die is held."""
     analysis = analyse_without_creep(proposal.case, before.analysis)
@@ -170,11 +215,22 @@ def _outcome(remedy: Remedy, before: Assessment, proposal: Proposal, after: Asse
         was = old.get(finding.rule.id)
         if was is not None and was.status in WRONG:
             (cured if finding.status is Status.HOLDS else left).append(finding.rule.id)
-        if severity(finding) > severity(was):
+        if severity(finding) > severity(was) or _further_out(finding, was):
             worsened.append(finding.rule.id)
     asked = {f.rule.id for f in findings}
     left += [rule for rule, was in old.items() if was.status in WRONG and rule not in asked]
     return Outcome(remedy, proposal, after.analysis, findings, tuple(cured), tuple(left), tuple(worsened), confirmed)
+
+
+def _further_out(now: Finding, was: Finding | None) -> bool:
+    """Whether an exact number that breaks its limit already is moved farther beyond it: a shim below a die that
+    is too high."""
+    if was is None or was.reading is None or now.reading is None or now.status is not Status.BREAKS:
+        return False
+    if not (now.reading.certain and was.reading.certain and was.status is Status.BREAKS and was.reading.value.is_exact):
+        return False
+    first, then = was.reading.value.nominal, now.reading.value.nominal
+    return now.reading.at_most == was.reading.at_most and (then > first if now.reading.at_most else then < first)
 
 
 def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy, Proposal]]:
@@ -229,6 +285,7 @@ def combined(first: Remedy, second: Remedy) -> Remedy:
         hazard=f"{first.hazard} {second.hazard}",
         source=first.source,
         proposals=second.proposals,
+        trade_says=first.trade_says + second.trade_says,
     )
 
 

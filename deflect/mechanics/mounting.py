@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.footprint import to_table
+from deflect.mechanics.footprint import from_table, to_table
 from deflect.model.die import Placing
 from deflect.model.press import Bolster, ForceAtHeight, PinField, TSlots
 from deflect.model.values import Rectangle
@@ -68,6 +68,22 @@ def clamping(
     return Clamping(bolt, (slot_width - bolt) / 2, tuple(misses))
 
 
+def onto_slots(
+    placing: Placing, slots: tuple[tuple[float, float], ...], t_slots: TSlots, reach: float
+) -> tuple[tuple[float, float], ...]:
+    """The flange slots (die axes) shifted across onto the nearest T-slot's line, where that is within ``reach`` mm."""
+    spots = to_table(placing, np.array(slots, dtype=float))
+    axis = 0 if t_slots.direction == "y" else 1
+    lines = t_slots.offset + t_slots.pitch * np.round((spots[:, axis] - t_slots.offset) / t_slots.pitch)
+    near = np.abs(lines - spots[:, axis]) <= reach
+    spots[near, axis] = lines[near]
+    back = from_table(placing, spots)
+    return tuple(
+        (round(float(x), DIGITS), round(float(y), DIGITS)) if moved else slot
+        for slot, (x, y), moved in zip(slots, back, near, strict=True)
+    )
+
+
 def hole_lines(field: PinField, along_x: bool) -> Floats:
     """Places of the columns (or rows) of pin holes, mm, bolster axes: holes that lie in the region as a whole."""
     region = field.region
@@ -94,6 +110,27 @@ def pin_misses(placing: Placing, pins: tuple[tuple[float, float], ...], bolster:
             aside, behind = (np.abs(one - lines).min(initial=np.inf) for one, lines in ((x, columns), (y, rows)))
             misses.append(float(np.hypot(aside, behind)))
     return np.round(misses, DIGITS)
+
+
+def shift_to_holes(
+    placing: Placing, pins: tuple[tuple[float, float], ...], bolster: Bolster, field: PinField
+) -> tuple[float, float]:
+    """The shift of the die along x and y, mm, that brings the middling pin onto the nearest hole."""
+    spots = to_table(placing, np.array(pins, dtype=float))
+    steps = []
+    for axis, lines in enumerate((hole_lines(field, True), hole_lines(field, False))):
+        off = lines[None, :] - spots[:, axis, None]
+        nearest = off[np.arange(len(spots)), np.abs(off).argmin(axis=1)] if lines.size else np.zeros(1)
+        steps.append(round(float(np.median(nearest)), DIGITS) + 0.0)
+    return steps[0], steps[1]
+
+
+def shift_to_slots(placing: Placing, slots: tuple[tuple[float, float], ...], t_slots: TSlots) -> tuple[float, float]:
+    """The shift of the die along x and y, mm, that brings the middling flange slot onto the nearest T-slot."""
+    across = to_table(placing, np.array(slots, dtype=float))[:, 0 if t_slots.direction == "y" else 1]
+    lines = t_slots.offset + t_slots.pitch * np.round((across - t_slots.offset) / t_slots.pitch)
+    step = round(float(np.median(lines - across)), DIGITS) + 0.0
+    return (step, 0.0) if t_slots.direction == "y" else (0.0, step)
 
 
 def permitted_force(curve: tuple[ForceAtHeight, ...], height: float) -> float | None:

@@ -256,6 +256,7 @@ class Die:
     the closed height is not stated.  force_height: height above bottom dead centre at which the working
     force begins to act, mm.  cushion_pins: where the die needs them (die axes, mm); None: not stated.
     guides: between the halves.  guide_offset: how far the upper half stands off the lower one, mm, die axes.
+    least_force: at the slide, N, below which the panel does not come out; None: not stated.
     """
 
     name: str
@@ -282,10 +283,11 @@ class Die:
     blank_holder: BlankHolder | None = None
     guides: tuple[Guide, ...] = ()
     guide_offset: tuple[float, float] = (0.0, 0.0)
-
     lift_off: LiftOff = field(default_factory=LiftOff)
     cutting: Cutting = field(default_factory=Cutting)
     matching: Matching = field(default_factory=Matching)
+
+    least_force: float | None = None
 
     @property
     def changes_on_return(self) -> bool:

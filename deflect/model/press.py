@@ -99,7 +99,8 @@ class Bolster:
 
     openings: cut-outs of the bolster itself.  dish: how far the middle of its
     top lies below its edges by wear, mm (0: flat).  permitted_mass: of the die that it may
-    carry, kg (None: not stated).  moving: it leaves the press with the die on it.
+    carry, kg (None: not stated).  moving: it leaves the press with the die on it.  takes: what its top is
+    made for that locates a die, "keys" or "cones"; None: not stated, either may be fitted.
     """
 
     length: float
@@ -115,6 +116,7 @@ class Bolster:
     permitted_mass: float | None = None
     moving: bool = False
     ribs: RibPattern | None = None
+    takes: str | None = None
 
     @property
     def plan(self) -> Rectangle:
@@ -124,7 +126,7 @@ class Bolster:
     def as_plate(self) -> Bolster:
         """What of it bends: without wear and permissions, and slots of no stated depth, which weaken nothing."""
         slots = self.t_slots if self.t_slots is not None and self.t_slots.depth else None
-        return replace(self, dish=0.0, t_slots=slots, permitted_mass=None, moving=False)
+        return replace(self, dish=0.0, t_slots=slots, permitted_mass=None, moving=False, takes=None)
 
     @property
     def bare(self) -> Bolster:

@@ -13,10 +13,9 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     if not dirt:
         return
     die = replace(case.die, placing=replace(case.die.placing, dirt=()))
-    yield Proposal(
-        replace(case, die=die),
-        f"{len(dirt)} places, up to {max(d.thickness for d in dirt):.2f} mm high, cleaned and stoned away",
-    )
+    places = "1 place" if len(dirt) == 1 else f"{len(dirt)} places"
+    highest = max(d.thickness for d in dirt)
+    yield Proposal(replace(case, die=die), f"{places}, up to {highest:.2f} mm high, cleaned and stoned away")
 
 
 REMEDY = Remedy(

@@ -17,7 +17,7 @@ def _sized(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
 REMEDY = Remedy(
     id="compliant-base",
     title="A more compliant base",
-    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.CREEP}),
+    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.CREEP, Trouble.HEIGHT}),
     effort="design change; days of drawing and machining, none at the press",
     hours=40.0,
     stage=Stage.DESIGN,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.locating import usual_cones
 from deflect.sources import PRACTICE
 
@@ -11,7 +11,7 @@ from deflect.sources import PRACTICE
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
     placing = case.die.placing
-    cones = () if placing.held else usual_cones(case)
+    cones = () if placing.held or case.press.bolster.takes == "keys" else usual_cones(case)
     if not cones:
         return
     fixed, floating = cones
@@ -37,4 +37,5 @@ REMEDY = Remedy(
     hazard="A coned die lifts freely with the rising slide: clamps, four at least, hold it down; cones do not.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a die on cones stands right", ("gap", "contact", "face", "cutting-clearance")),),
 )

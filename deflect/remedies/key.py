@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.mechanics.holder_layout import layout
 from deflect.mechanics.holders import holders_of
@@ -19,7 +19,7 @@ _PLAY_SHARE = 0.5
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
     placing = case.die.placing
-    if placing.coned or (placing.keyed and layout(holders_of(case)).suits):
+    if placing.coned or case.press.bolster.takes == "cones" or (placing.keyed and layout(holders_of(case)).suits):
         return
     tolerance, _ = shift_tolerance(case.die)
     keys = usual_keys(case, min(USUAL_PLAY, _PLAY_SHARE * tolerance))
@@ -48,10 +48,11 @@ REMEDY = Remedy(
     hours=6.0,
     stage=Stage.TRYOUT,
     who="tool room",
-    when="once the base is machined, or at the press where key slots are there",
+    when="once the base is machined, or at the press where key slots are there; where the table takes keys",
     drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
     hazard="Keys do not hold the die down: a keyed die can still be picked up by the rising slide and dropped, "
     "a danger to feet and hands. Clamp it as the press's maker asks, with four clamps at least, and keep clear.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a keyed die is safe", ("gap", "contact", "face", "cutting-clearance")),),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.cutting import shear_force
 from deflect.model.die import Die
 from deflect.sources import PRACTICE
@@ -13,9 +13,17 @@ from deflect.units import show_share
 SHARES = (0.9, 0.8, 0.7)
 
 
+def _shares(working: float, least: float | None) -> tuple[float, ...]:
+    """The shares that leave the panel the force that it needs; where none does, that force itself."""
+    if least is None:
+        return SHARES
+    enough = tuple(share for share in SHARES if share * working >= least)
+    return enough or ((least / working,) if least < working else ())
+
+
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
-    for share in SHARES:
+    for share in _shares(case.die.working_force, case.die.least_force):
         die = replace(
             case.die,
             working_force=share * case.die.working_force,
@@ -55,4 +63,5 @@ REMEDY = Remedy(
     hazard="A slide that is set deeper to make up for it overloads press and die.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("less force is kinder to every die", ("gap", "contact")),),
 )

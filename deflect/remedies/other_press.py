@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.mounting import reaches
+from deflect.model.case import EDGE_SLACK
 from deflect.sources import PRACTICE
 
 
@@ -12,8 +14,8 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     for press in case.other_presses:
         cushion = press.cushion.force if press.cushion else 0.0
         base, bolster = case.die.base, press.bolster
-        stands = base.length <= bolster.length and base.width <= bolster.width
-        if press != case.press and stands and case.die.cushion_force <= cushion:
+        over = reaches(case.die.placing, base.plan, bolster.plan)
+        if press != case.press and max(over.values()) <= EDGE_SLACK and case.die.cushion_force <= cushion:
             yield Proposal(replace(case, press=press), f"on {press.name}, rated {press.rated_force / 1e6:g} MN")
 
 
@@ -22,7 +24,13 @@ REMEDY = Remedy(
     title="Run it on another press",
     cures=frozenset(
         {
+            Trouble.HEIGHT,
+            Trouble.FOOTPRINT,
+            Trouble.CLAMPING,
+            Trouble.PINS,
+            Trouble.MASS,
             Trouble.OVERLOAD,
+            Trouble.FORCE_OVER_HEIGHT,
             Trouble.SAG,
             Trouble.GAP,
             Trouble.ROCKING,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.sources import PRACTICE
 
 
@@ -29,4 +29,5 @@ REMEDY = Remedy(
     hazard="The bolster is a heavy lift: its own lifting points, its own plan.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a die on a flat table stands flat", ("gap", "contact")),),
 )

@@ -1,6 +1,6 @@
 """Captive shims where the die hangs free."""
 
-from deflect.findings import Remedy, Stage, Trouble
+from deflect.findings import Remedy, Saying, Stage, Trouble
 from deflect.sizing.shim_plan import shim_plans
 from deflect.sources import PRACTICE
 
@@ -17,4 +17,5 @@ REMEDY = Remedy(
     hazard="Loose shims are shot out of the press: every shim is captive, screwed or let in, and counted.",
     source=PRACTICE,
     sized=shim_plans,
+    trade_says=(Saying("shims cure a hollow table", ("gap", "contact", "closed-height")),),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.lifting import weight
 from deflect.model.press import SubPlate
 from deflect.model.values import Rectangle
@@ -41,7 +41,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
 REMEDY = Remedy(
     id="sub-plate",
     title="A sub-plate on the bolster",
-    cures=frozenset({Trouble.SAG, Trouble.FACE, Trouble.GAP, Trouble.MATCHING, Trouble.STRESS}),
+    cures=frozenset({Trouble.HEIGHT, Trouble.SAG, Trouble.FACE, Trouble.GAP, Trouble.MATCHING, Trouble.STRESS}),
     effort="1 to 2 weeks: plate, flat milling, T-slots or holes",
     hours=60.0,
     stage=Stage.TRYOUT,
@@ -51,4 +51,5 @@ REMEDY = Remedy(
     hazard="One more heavy part to lift and to clamp: it is fastened to the bolster, never only laid on it.",
     source=PRACTICE,
     proposals=_proposals,
+    trade_says=(Saying("a plate on the bolster makes the table stiff", ("table-sag", "gap", "face")),),
 )

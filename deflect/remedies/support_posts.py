@@ -1,13 +1,13 @@
 """Support posts in the bed opening."""
 
-from deflect.findings import Remedy, Stage, Trouble
+from deflect.findings import Remedy, Saying, Stage, Trouble
 from deflect.sizing.post_places import support_posts
 from deflect.sources import PRACTICE
 
 REMEDY = Remedy(
     id="support-posts",
     title="Support posts below the bolster",
-    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CREEP}),
+    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CREEP, Trouble.STRESS}),
     effort="2 to 5 days: posts, a floor to stand on, setting their height",
     hours=40.0,
     stage=Stage.TRYOUT,
@@ -18,4 +18,5 @@ REMEDY = Remedy(
     "Nobody reaches into the bed before energy is locked out.",
     source=PRACTICE,
     sized=support_posts,
+    trade_says=(Saying("posts take the sag out of a table", ("table-sag", "gap", "face")),),
 )

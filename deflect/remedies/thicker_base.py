@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from deflect.findings import Analysis, Ask, Proposal, Remedy, Stage, Trouble
+from deflect.findings import Analysis, Ask, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.sizing.base_thickness import base_thickness
 from deflect.sources import PRACTICE
 
@@ -28,4 +28,5 @@ REMEDY = Remedy(
     hazard="It weighs more on the crane and the slings: check both before lifting.",
     source=PRACTICE,
     sized=_sized,
+    trade_says=(Saying("a thicker base always helps", ("gap", "contact")),),
 )

@@ -138,11 +138,12 @@ def change_shown(step: Step, advice: Advice) -> str:
 
 
 def settled(advice: Advice) -> tuple[str, ...]:
-    """Which input would settle which of the undecided rules: "friction would settle: Creep".
+    """Which input would settle which of the rules that are open: "friction would settle: Creep".
 
     Where a rule comes out alike at both ends of the input, the input is told as moving it, not as settling it.
     """
-    titles = {f.rule.id: f.rule.title for f in advice.assessment.findings if f.status is Status.UNDECIDED}
+    open_ones = (Status.UNDECIDED, Status.NOT_CHECKED)
+    titles = {f.rule.id: f.rule.title for f in advice.assessment.findings if f.status in open_ones}
     settles: dict[str, list[str]] = {}
     moves: dict[str, list[str]] = {}
     for one in advice.measurements:

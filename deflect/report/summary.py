@@ -152,9 +152,11 @@ def _steps(advice: Advice, console: Console) -> None:
                 for line in places_of(step, advice):
                     _say(console, line, indent=6)
     for told in advice.measurements:
-        _say(console, f"to decide, measure: {told.uncertain}", indent=2)
+        _say(console, f"to decide, find out: {told.uncertain}", indent=2)
         for line in (told.how, told.at_low, told.at_high):
             _say(console, sentence(line), indent=6)
+    for line in advice.against_trade:
+        _say(console, sentence(line), indent=2)
 
 
 def _remedies(advice: Advice, console: Console) -> None:

@@ -15,7 +15,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     if die.operation is not Operation.DRAW or die.cushion_force <= 0:
         return NotChecked("no blank holder on a cushion", applies=False)
     if die.blank_holder is None:
-        return NotChecked("die.blank_holder (ring, thickness, material) is missing")
+        return NotChecked("die.blank_holder (ring, thickness, material) is missing", inputs=("die.blank_holder",))
     sag = sag_below(die.blank_holder, analysis.solution)
     face = analysis.spread.face
     scale = 100 * share_for_bending(die.blank_holder, sag, die.cushion_force)

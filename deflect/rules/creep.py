@@ -2,7 +2,7 @@
 
 import math
 
-from deflect.findings import Analysis, Reading, Rule, Trouble
+from deflect.findings import Analysis, Reading, Rule, Saying, Trouble
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
@@ -62,4 +62,5 @@ RULE = Rule(
     breaks="1.5 µm a stroke where 64 µm may be used up: 42 strokes",
     holds="a keyed die, or one that rests everywhere and breathes no more than it springs",
     measure=_measure,
+    trade_says=(Saying("a die that cannot shift is safe", ("gap", "contact", "face")),),
 )

@@ -14,7 +14,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     if not die.operation.cuts:
         return NotChecked("the die does not cut", applies=False)
     if die.sheet is None:
-        return NotChecked("die.sheet (thickness and clearance) is missing")
+        return NotChecked("die.sheet (thickness and clearance) is missing", inputs=("die.sheet",))
     shift = edge_shift(analysis.solution)
     scale = 100 / die.sheet.clearance
     left = left_by_upper_half(shift)

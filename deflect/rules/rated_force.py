@@ -1,6 +1,6 @@
 """Working force against the press's rated force."""
 
-from deflect.findings import Analysis, Reading, Rule, Trouble
+from deflect.findings import Analysis, Reading, Rule, Saying, Trouble
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
@@ -22,4 +22,10 @@ RULE = Rule(
     breaks="a die of 12 000 kN on a press rated 10 000 kN",
     holds="a die of 6000 kN on a press rated 10 000 kN",
     measure=_measure,
+    trade_says=(
+        Saying(
+            "a press bears all that is below its rated force",
+            ("force-over-height", "force-offset", "bolster-stress", "table-sag"),
+        ),
+    ),
 )

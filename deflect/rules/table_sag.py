@@ -1,6 +1,6 @@
 """Sag of the table under the working force against the press's allowance."""
 
-from deflect.findings import Analysis, Reading, Rule, Trouble
+from deflect.findings import Analysis, Reading, Rule, Saying, Trouble
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
@@ -36,4 +36,5 @@ RULE = Rule(
     breaks="0.70 mm of sag over 3 m (0.23 mm/m) where 0.17 mm/m is allowed",
     holds="0.30 mm of sag over 3 m (0.10 mm/m) where 0.17 mm/m is allowed",
     measure=_measure,
+    trade_says=(Saying("a table within its acceptance figure is flat enough for any die", ("gap", "contact", "face")),),
 )

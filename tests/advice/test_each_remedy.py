@@ -14,6 +14,7 @@ from deflect.findings import Analysis, Proposal, Remedy
 from deflect.mechanics.analysis import analyse
 from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.matching import budget
+from deflect.mechanics.mounting import clamping
 from deflect.model.case import Case
 from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Shim
 from deflect.model.force import Patch
@@ -100,6 +101,22 @@ def seated(case: Case) -> Case:
     return placing(keyed=True)(die(working_force=1e5)(bolster(dish=0.0)(case)))
 
 
+def other_slots(case: Case) -> Case:
+    """T-slots that run between the slots of the flange."""
+    assert case.press.bolster.t_slots is not None
+    return bolster(t_slots=replace(case.press.bolster.t_slots, offset=70.0))(case)
+
+
+def unmet(analysis: Analysis) -> float:
+    case = analysis.case
+    flange, t_slots = case.die.lower.flange, case.press.bolster.t_slots
+    assert flange is not None
+    assert t_slots is not None
+    assert flange.slot_width is not None
+    found = clamping(case.die.placing, flange.slots, flange.slot_width, t_slots, case.press.bolster.plan)
+    return float(len(flange.slots) - found.met)
+
+
 def other(case: Case) -> Case:
     return replace(case, other_presses=(bolster(dish=0.0)(case).press,))
 
@@ -145,6 +162,7 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "compliant-holder": (with_ring, holder, same),
     "more-clamps": (pulled, lambda a: -lift_off(a.case).reserve.low, crowded),
     "fit-halves": (by_numbers, lambda a: budget(a).root_sum_square.nominal, same),
+    "suit-clamping": (other_slots, unmet, same),
 }
 HOLLOW = RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0))
 
@@ -313,3 +331,49 @@ def test_less_force_on_a_cut_asks_for_stepped_edges_no_more_than_need_be(rowan: 
     assert "edges stepped so that 90.28 % of the cut is cut at once" in offered[1].size
     for one in offered:
         assert lift_off(one.case).pull == lift_off(rowan).pull
+
+
+def offered(name: str, case: Case) -> list[Proposal]:
+    remedy = next(r for r in all_remedies() if r.id == name)
+    return proposals(remedy, case)[1]
+
+
+def test_no_less_force_than_the_panel_needs(rowan: Case) -> None:
+    force = rowan.die.working_force
+    shares = [round(p.case.die.working_force / force, 6) for p in offered("lower-force", rowan)]
+    assert shares == [0.9, 0.8, 0.7]
+    least = [p.case.die.working_force / force for p in offered("lower-force", die(least_force=0.75 * force)(rowan))]
+    assert least == pytest.approx([0.9, 0.8])
+    (only,) = offered("lower-force", die(least_force=0.95 * force)(rowan))
+    assert only.case.die.working_force == pytest.approx(0.95 * force)
+    assert not offered("lower-force", die(least_force=force)(rowan))
+
+
+def test_a_table_takes_what_it_is_made_for(rowan: Case) -> None:
+    assert not offered("key", bolster(takes="cones")(rowan))
+    assert offered("cones", bolster(takes="cones")(rowan))
+    assert not offered("cones", bolster(takes="keys")(rowan))
+
+
+def test_a_die_is_moved_onto_the_t_slots(rowan: Case) -> None:
+    moved = offered("move-die", placing(may_move=(100.0, 0.0))(other_slots(rowan)))
+    assert unmet(analyse(moved[0].case, samples=0, mesh_error=False)) == 0
+    assert moved[0].case.die.placing.x == 70.0
+    assert not offered("move-die", placing(may_move=(60.0, 0.0))(other_slots(rowan)))
+
+
+def test_seats_are_milled_down_and_a_thin_flange_stays_thin(rowan: Case) -> None:
+    flange = rowan.die.lower.flange
+    assert flange is not None
+    thick = die(lower=replace(rowan.die.lower, flange=replace(flange, thickness=120.0)))(rowan)
+    (milled,) = offered("suit-clamping", thick)
+    assert milled.case.die.lower.flange == replace(flange, thickness=rowan.press.clamped_thickness.high)
+    assert not offered(
+        "suit-clamping", die(lower=replace(rowan.die.lower, flange=replace(flange, thickness=20.0)))(rowan)
+    )
+
+
+def test_a_die_that_would_stick_out_of_the_other_table_is_not_sent_there(rowan: Case) -> None:
+    aside = placing(x=700.0)(rowan)
+    small = bolster(length=3600.0)(aside).press
+    assert not offered("other-press", replace(aside, other_presses=(small,)))

@@ -281,5 +281,5 @@ def test_elder_tells_what_is_not_stated_of_it() -> None:
 
 def test_not_checked_stands_beside_the_verdict(maple: Case) -> None:
     advice = advise(replace(maple, die=replace(maple.die, overlap=None)), samples=0)
-    assert advice.verdict is Verdict.FIT
+    assert advice.verdict is Verdict.UNDECIDED
     assert advice.reasons == ("Closed height not checked: die.closed_height is missing",)

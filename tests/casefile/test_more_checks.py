@@ -253,3 +253,21 @@ def test_shoe_is_the_base(bench: Bench) -> None:
     bench.spoil(bench.die, "[die.base]", "[die.shoe]")
     (fault,) = (one for one in bench.die_faults() if one.key == "die.shoe")
     assert fault.remedy == 'did you mean base ("lower shoe")?'
+
+
+def test_the_force_that_the_panel_needs_is_read(bench: Bench) -> None:
+    bench.spoil(bench.die, TOP, f'{TOP}\nleast_force = "5.5 MN"')
+    assert read_die(bench.die).least_force == pytest.approx(5.5e6)
+
+
+def test_a_panel_cannot_need_more_than_the_die_gives(bench: Bench, only: Only) -> None:
+    bench.spoil(bench.die, TOP, f'{TOP}\nleast_force = "6.5 MN"')
+    fault = only(bench.die_faults())
+    assert fault.key == "die.least_force"
+    assert "need more" in fault.problem
+    assert "6 MN" in fault.allowed
+
+
+def test_what_the_table_takes_is_read(bench: Bench) -> None:
+    bench.spoil(bench.press, SLAB, f'{SLAB}\ntakes = "cones"')
+    assert read_press(bench.press).bolster.takes == "cones"

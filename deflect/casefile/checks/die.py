@@ -92,6 +92,17 @@ def forces_act_on_the_base(die: DiePart) -> Iterator[Objection]:
             )
 
 
+@CHECKS.needs("working_force", "least_force")
+def least_force_is_within_the_working_force(die: DiePart) -> Iterator[Objection]:
+    if die.least_force is not None and die.least_force > die.working_force:
+        yield Objection(
+            ("least_force",),
+            "the panel is said to need more than the die works with",
+            f"up to {show_force(die.working_force)}",
+            "check both; what the die works with is what the panel gets",
+        )
+
+
 @CHECKS.needs("forces")
 def shares_add_up(die: DiePart) -> Iterator[Objection]:
     shares = [force.share for force in die.forces]

@@ -108,6 +108,9 @@ class BolsterPart(Part):
         absent("the die's mass is not checked against it")
     )
     moving: Annotated[bool, Flag("whether it leaves the press with the die on it")] = default(False, FIXED)
+    takes: Annotated[str, Choice("what its top is made for that locates a die", ("keys", "cones"))] | None = absent(
+        "keys and locating cones are both tried as remedies"
+    )
 
     @property
     def plan(self) -> Rectangle:
@@ -149,6 +152,7 @@ class BolsterPart(Part):
             permitted_mass=self.permitted_mass,
             moving=self.moving,
             ribs=None if self.ribs is None else self.ribs.build(),
+            takes=self.takes,
         )
 
     def derived(self) -> Derived:

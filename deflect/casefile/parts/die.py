@@ -175,6 +175,9 @@ class DiePart(Part):
     cushion_force: Annotated[float, Figure("the cushion's share of it", FORCE, "0 kN", "50 MN")] = default(
         "0 kN", NO_CUSHION
     )
+    least_force: (
+        Annotated[float, Figure("force at the slide that the panel needs at least", FORCE, "1 kN", "200 MN")] | None
+    ) = absent("less force is tried as a remedy, down to 70 % of it")
     side_thrust: Annotated[
         Interval, Spread("steady horizontal force as a share of the table force", SHARE, "0 %", "50 %")
     ] = default({"low": "0.1 %", "usual": "0.5 %", "high": "2 %"}, SIDE_THRUST)
@@ -259,6 +262,7 @@ class DiePart(Part):
             blank_holder=None if self.blank_holder is None else self.blank_holder.build(),
             guides=tuple(guide.build() for guide in self.guides),
             guide_offset=(self.guide_offset.x, self.guide_offset.y),
+            least_force=self.least_force,
         )
 
     def _estimated(self, key: str, thrust: Interval) -> Interval:

@@ -24,13 +24,17 @@ _TEMPLATE = """\
 </ol>
 {% endfor %}
 {% if measurements %}
-<h3>What to measure, because its range leaves rules undecided</h3>
+<h3>What to measure or to look up, because it would decide</h3>
 <ul>
 {% for told in measurements %}
 <li><b>{{ told.uncertain | opening }}</b>. {{ told.how }}
 <br>{{ told.at_low | opening }}.<br>{{ told.at_high | opening }}.</li>
 {% endfor %}
 </ul>
+{% endif %}
+{% if against %}
+<h3>Where the numbers speak against the trade</h3>
+<ul>{% for line in against %}<li>{{ line }}</li>{% endfor %}</ul>
 {% endif %}
 """
 
@@ -46,4 +50,5 @@ def fragment(advice: Advice) -> Markup:
     def placed(step: Step) -> bool:
         return bool(places_of(step, advice))
 
-    return render(_TEMPLATE, change=change, placed=placed, stages=told, measurements=advice.measurements)
+    return render(_TEMPLATE, change=change, placed=placed, stages=told, measurements=advice.measurements,
+                  against=advice.against_trade)  # fmt: skip

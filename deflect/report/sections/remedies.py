@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from deflect.advice.sayings import against_remedy
 from deflect.findings import Advice, Analysis, Finding, Outcome, Status
 from deflect.report import wording
 from deflect.report.headlines import headlines, value_shown
@@ -29,6 +30,7 @@ _TEMPLATE = """\
 <tr><th>who, when</th><td>{{ once(remedy.who) }}; {{ once(remedy.when) }}</td></tr>
 <tr><th>drawback</th><td>{{ remedy.drawback }}</td></tr>
 <tr><th>hazard</th><td><b>{{ remedy.hazard }} {{ outcome.proposal.hazard }}</b></td></tr>
+{% for line in against(outcome) %}<tr><th>against the trade</th><td>{{ line }}</td></tr>{% endfor %}
 <tr><th>source</th><td>{{ remedy.source | string }}</td></tr>
 </tbody></table>
 {% set shims, posts = shims_of(outcome), posts_of(outcome) %}
@@ -127,6 +129,7 @@ def fragment(advice: Advice) -> Markup:
         posts_of=lambda outcome: added_posts(outcome, case),
         whole=wording.whole,
         once=_once,
+        against=lambda outcome: against_remedy(outcome, before),
     )
 
 
