@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from scipy.linalg import cho_factor, cho_solve
+from scipy.linalg.lapack import dposv
 
 from deflect.mechanics.arrays import Flags, Floats
 
@@ -272,7 +272,9 @@ def _least(energy: _Energy, point: _Point, size: float) -> _Point:
             break
         tangent = energy.tangent(point)
         tangent[np.diag_indices(len(tangent))] += _DEFINITE * float(tangent.max())
-        move = -cho_solve(cho_factor(tangent, check_finite=False), point.gradient, check_finite=False)
+        _, move, fault = dposv(tangent, -point.gradient)
+        if fault != 0:
+            break
         slope = float(point.gradient @ move)
         if -slope <= _ROUND_OFF * max(abs(point.energy), _TINY):
             # The energy cannot resolve a further step: go on only while the balance gets better.

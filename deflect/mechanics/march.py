@@ -23,6 +23,8 @@ SLIDES_AWAY = 10.0
 MOST_STROKES = 24
 # Two successive shifts per stroke that agree so far are steady (share, and mm); and grip forces (share, and N).
 _STEADY_SHARE, _STEADY_SHIFT, _STEADY_FORCE = 1e-3, 1e-8, 1.0
+# A die that is held stands still where it shifts by less than two nanometres a stroke, mm.
+_STILL = 2e-6
 # A leap over strokes that shift alike ends so many strokes before a grip bites.
 _SHORT_OF_BITE = 1
 # A leap along a shift that fades from stroke to stroke by a constant share is made for shares of at least this, once
@@ -64,7 +66,8 @@ def march(footing: Footing, stroke: Sequence[Stance], strokes: int = MOST_STROKE
     ``stroke`` begins and ends at rest: stances down to the full force and back; ``strokes``: solved at most;
     leaps: leap over strokes that shift alike until something bites, and over those that fade alike.
     """
-    trail = _Trail(footing, SlipState(np.zeros(3), stroke[0].breathing), _room(footing.grips, stroke))
+    state = SlipState(np.zeros(3), stroke[0].breathing)
+    trail = _Trail(footing, state, _room(footing.grips, stroke), _STILL if leaps else _STEADY_SHIFT)
     worst = 0.0
     last: list[Step] = []
     while True:
@@ -96,8 +99,8 @@ def _guess(k: int, steps: list[Step], last: list[Step]) -> Floats | None:
 class _Trail:
     """Where the die has been, stroke by stroke, and whether strokes can be leapt over."""
 
-    def __init__(self, footing: Footing, state: SlipState, room: Floats) -> None:
-        self.footing, self.state, self.room, self.solved = footing, state, room, 0
+    def __init__(self, footing: Footing, state: SlipState, room: Floats, still: float) -> None:
+        self.footing, self.state, self.room, self.still, self.solved = footing, state, room, still, 0
         self.shifts: list[Floats] = []  # since the last leap
         self._slide = np.zeros_like(state.slid)  # in the last stroke
         self._grip: list[Floats] = []
@@ -125,12 +128,12 @@ class _Trail:
         size, change = self._size(self.shifts[-1]), self._size(self.shifts[-1] - self.shifts[-2])
         more = np.abs(self._grip[-1] - self._grip[-2])
         settled = bool((more <= np.maximum(_STEADY_FORCE, _STEADY_SHARE * self._grip[-1])).all())
-        return settled and change < max(_STEADY_SHIFT, _STEADY_SHARE * size)
+        return settled and change < max(self.still, _STEADY_SHARE * size)
 
     @property
     def nears_a_bite(self) -> bool:
         """Whether going on like the last stroke, a grip's play will be used up."""
-        if self._size(self.shifts[-1]) < _STEADY_SHIFT:
+        if self._size(self.shifts[-1]) < self.still:
             return False
         return bool(np.isfinite(_strokes_to_bite(self.footing.grips, self.room, self.state.shift, self.shifts[-1])))
 
@@ -140,7 +143,7 @@ class _Trail:
             return False
         shift = self.shifts[-1]
         size, last, older = (self._size(s) for s in (shift, self.shifts[-2], self.shifts[-3]))
-        if size < _STEADY_SHIFT:
+        if size < self.still:
             return False
         fade, fade_before = size / max(last, _STEADY_SHIFT), last / max(older, _STEADY_SHIFT)
         straight = self._size(shift - fade * self.shifts[-2]) < _LIKE * size

@@ -14,8 +14,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from rib_cell import Cell, bending_of, strip_give
-from small_plates import SIDE, bend, even_pressure, held, moments, rectangle, rigidity, sinking, slab
 
+from deflect.checks.bench.plates import SIDE, bend, even_pressure, held, moments, rectangle, rigidity, sinking, slab
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.sections import PlateSection, ribbed_section, solid_section, wall_section
 from deflect.mechanics.sections.laminate import Layer, stack
