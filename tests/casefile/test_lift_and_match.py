@@ -79,7 +79,7 @@ def test_what_is_left_out_is_assumed_and_told_with_its_source(bench: Bench) -> N
     assert die.lift_off.sealed_area == pytest.approx(800 * 500)
     assert die.matching.length == pytest.approx(800.0)
     assert die.cutting.length is None
-    told = {one.key: one for one in die.inputs if one.key.startswith(("die.lift_off", "die.cutting", "die.matching"))}
+    told = {one.key: one for one in die.inputs if one.key.startswith(("die.lift_off", "die.cutting.", "die.matching"))}
     assert len(told) == 8 + 5 + 10 + 4
     for one in told.values():
         assert one.is_default, one.key
