@@ -223,7 +223,8 @@ class _Energy:
             felt = np.einsum("hij,hjk->hik", grips.along, self.footing.grip_motion.reshape(h, 2, unknowns))
             straight = np.einsum("hi,hik->hk", point.pulled / reach[:, None], felt)
             acts = np.where(point.pull > 0, grips.stiffness, 0.0)
-            tangent += np.einsum("h,hik,hil->kl", point.pull, felt, felt)
+            flat = felt.reshape(2 * h, unknowns)
+            tangent += flat.T @ (np.repeat(point.pull, 2)[:, None] * flat)
             tangent += straight.T @ ((acts - point.pull)[:, None] * straight)
         return tangent
 
