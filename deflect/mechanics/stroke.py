@@ -13,7 +13,7 @@ from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import Footing, Grips, Stance, tangential_stiffness
 from deflect.mechanics.holders import InPlaneHolder
-from deflect.mechanics.march import MOST_STROKES, Creep, march
+from deflect.mechanics.march import Creep, march
 from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.thrust import Drives, Leanings, side_thrust
 from deflect.model.case import Case

@@ -12,6 +12,7 @@ from deflect.model.die import Shim
 from deflect.model.press import SupportPost
 from deflect.model.values import Interval, StatedInput
 from deflect.report import versions
+from deflect.report.data_creep import creep_evidence, creep_told, holders_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -58,6 +59,8 @@ def as_json(advice: Advice) -> Plain:
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
         "details": _details(analysis),
+        "creep": creep_told(analysis),
+        "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
         "evidence": _evidence(analysis),
@@ -152,7 +155,6 @@ def _details(analysis: Analysis) -> Plain:
         "corner_lift_mm": solution.corner_lift,
         "bed_stiffness_N_per_mm3": _interval(analysis.bed_stiffness),
         "acceptance_sag_mm_per_m": analysis.acceptance_slope * 1e3,
-        "creep_direction_degree": math.degrees(analysis.creep.direction),
         "creep_is_steady": bool(analysis.creep.march.steady),
     }
 
@@ -254,7 +256,7 @@ def _caution(caution: Warned) -> Plain:
 
 
 def _evidence(analysis: Analysis) -> Plain:
-    evidence, march = analysis.solution.evidence, analysis.creep.march
+    evidence = analysis.solution.evidence
     return {
         "force_balance_share": float(evidence.force_balance),
         "moment_balance_share": float(evidence.moment_balance),
@@ -262,10 +264,8 @@ def _evidence(analysis: Analysis) -> Plain:
         "active_set_exchanges": int(evidence.exchanges),
         "plate_unknowns": int(evidence.plate_unknowns),
         "contact_unknowns": int(evidence.contact_unknowns),
-        "creep_balance_share": float(march.residual),
-        "creep_strokes_marched": int(march.strokes),
         "range_samples": int(analysis.spread.samples),
-    }
+    } | creep_evidence(analysis)
 
 
 def _mesh_error(error: MeshError | None) -> Plain | None:

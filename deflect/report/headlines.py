@@ -92,7 +92,7 @@ def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline
         Headline("contact_share_percent", "Contact share of the base", "%", scaled(spread.contact_share, 1e2)),
         Headline("face_range_mm", "Face: change since bedding-in" if case.die.bedded else "Face error", "mm",
                  spread.face),
-        Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=_heading(analysis),
+        Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=heading(analysis),
                  note=f"{by} hold the die" if held else "", held=held),
         Headline("strokes_to_tolerance", "Strokes until creep meets its limit", "strokes",
                  Interval.exactly(math.inf) if held else whole(spread.strokes),
@@ -190,8 +190,8 @@ def _other_way(analysis: Analysis) -> str:
     return f"along {way} {figure(depth, 'mm')}" + (", over a longer length" if depth > least else "")
 
 
-def _heading(analysis: Analysis) -> str:
-    """Where the die creeps to, in words, bolster axes."""
+def heading(analysis: Analysis) -> str:
+    """Where the free die creeps to, in words, bolster axes; empty: nowhere."""
     if analysis.creep.free <= NOTHING:
         return ""
     ways = ("to the right", "to the right and rear", "to the rear", "to the left and rear",

@@ -57,6 +57,11 @@ class Holding:
         return 1.0 - self.force.high / self.capacity
 
     @property
+    def overrun(self) -> bool:
+        """Whether it takes more than it may; a strap that slips does no harm."""
+        return self.holder.kind != "clamp" and self.reserve is not None and self.reserve < 0
+
+    @property
     def way(self) -> str:
         """How it holds, in words."""
         return way_held(self.holder)

@@ -33,6 +33,12 @@ _KEYS = {
 }
 
 
+# Why a part is nothing.
+_NONE = {CUTTING: "nothing is cut along an open line", OFFSET: "the force acts at the press's centre"}
+# A force below this is round-off, N.
+_LEAST_FORCE = 0.5
+
+
 @dataclass(frozen=True)
 class Reached:
     """A share of the draws, per cent, that meets something within so many whole strokes (infinite: fewer ever do), and
@@ -50,12 +56,11 @@ class Reached:
 
 @dataclass(frozen=True)
 class Source:
-    """One part of the side thrust at full force, N; key: in the case files; stated: it is not a usual value."""
+    """One part of the side thrust at full force, N; input: what it stands on, in words."""
 
     name: str
     force: Interval
-    key: str
-    stated: bool
+    input: str
 
 
 def met(analysis: Analysis) -> str:
@@ -122,9 +127,19 @@ def sources(analysis: Analysis) -> tuple[Source, ...]:
             )
             for end in (value.low, value.nominal, value.high)
         )
-        key = _KEYS[name]
-        found.append(Source(name, Interval(low, usual, high), key, key in stated))
+        force = Interval(low, usual, high) if high >= _LEAST_FORCE else Interval.exactly(0.0)
+        found.append(Source(name, force, _stands_on(name, force.high > 0, stated)))
     return tuple(found)
+
+
+def _stands_on(name: str, pushes: bool, stated: set[str]) -> str:
+    """What a part of the side thrust stands on."""
+    key = _KEYS[name]
+    if key in stated:
+        return f"{key}, stated"
+    if not pushes and name in _NONE:
+        return "counted in the side thrust that is stated" if _KEYS[REST] in stated else _NONE[name]
+    return f"{key}, not stated: a usual value"
 
 
 def slides_somewhere(analysis: Analysis) -> bool:

@@ -7,7 +7,7 @@ from markupsafe import Markup
 from deflect.findings import Advice
 from deflect.report import holding
 from deflect.report.markup import render
-from deflect.report.wording import point
+from deflect.report.wording import force, point
 
 ORDER = 85
 HEADING = "What holds it"
@@ -19,34 +19,43 @@ _TEMPLATE = """\
 <p>{{ clamped }}</p>
 {% else %}
 <div class="wide"><table>
-<caption>Places are from the middle of the die (x to the right, y to the rear); distances from the neutral point,
-where the die slides least through the whole stroke.</caption>
+<caption>Where it holds. Places are from the middle of the die (x to the right, y to the rear); distances from the
+neutral point, where the die slides least through the whole stroke.</caption>
 <thead><tr><th>part</th><th>place</th><th>holds</th><th class="n">play a side</th><th class="n">stiffness</th>
-<th class="n">force</th><th>range</th><th class="n">at the bottom</th><th class="n">may take</th>
-<th class="n">reserve</th><th class="n">from the neutral point</th><th class="n">breathing there</th></tr></thead>
+<th class="n">from the neutral point</th><th class="n">breathing there</th></tr></thead>
 <tbody>
 {% for part in parts %}
-<tr><td>{{ part.holder.name }}</td><td class="s">{{ point(*part.holder.place) }}</td><td>{{ part.way }}</td>
+<tr><td class="s">{{ part.holder.name }}</td><td class="s">{{ point(*part.holder.place) }}</td><td>{{ part.way }}</td>
 <td class="n">{{ part.holder.play | length }}</td><td class="n">{{ part.holder.stiffness | spring }}</td>
-<td class="n">{% if part.force %}{{ part.force.nominal | force }}{% else %}–{% endif %}</td>
-<td class="s">{% if part.force and not part.force.is_exact %}{{ part.force.low | force }} to
-{{ part.force.high | force }}{% endif %}</td>
-<td class="n">{% if part.bottom is not none %}{{ part.bottom | force }}{% else %}–{% endif %}</td>
-<td class="n">{% if part.capacity is not none %}{{ part.capacity | force }}{% else %}not stated{% endif %}</td>
-<td class="n {{ 'breaks' if part.reserve is not none and part.reserve < 0 and part.holder.kind != 'clamp' }}">
-{% if part.reserve is not none %}{{ (100 * part.reserve) | figure("%") }}{% else %}–{% endif %}</td>
 <td class="n">{% if part.distance is not none %}{{ part.distance | figure("mm") }}{% else %}–{% endif %}</td>
 <td class="n">{% if part.breathing is not none %}{{ part.breathing | micro }}{% else %}–{% endif %}</td></tr>
+{% endfor %}
+</tbody></table></div>
+<div class="wide"><table>
+<caption>What it takes at every stroke, once the strokes repeat</caption>
+<thead><tr><th>part</th><th class="n">greatest force</th><th>range</th><th class="n">at the bottom of the stroke</th>
+<th class="n">may take</th><th class="n">reserve</th></tr></thead>
+<tbody>
+{% for part in parts %}
+<tr><td class="s">{{ part.holder.name }}</td>
+<td class="n">{% if part.force %}{{ force(part.force.nominal) }}{% else %}–{% endif %}</td>
+<td class="s">{% if part.force and part.force.high > part.force.low %}{{ part.force.low | force }} to
+{{ part.force.high | force }}{% endif %}</td>
+<td class="n">{% if part.bottom is not none %}{{ force(part.bottom) }}{% else %}–{% endif %}</td>
+<td class="n">{% if part.capacity is not none %}{% if part.holder.kind == "clamp" %}slips at {% endif %}
+{{ part.capacity | force }}{% else %}not stated{% endif %}</td>
+<td class="n {{ 'breaks' if part.overrun }}">
+{% if part.reserve is not none %}{{ (100 * part.reserve) | figure("%") }}{% else %}–{% endif %}</td></tr>
 {% endfor %}
 </tbody></table></div>
 {% if withheld %}<p><b>{{ withheld }}</b></p>{% endif %}
 {% if beyond %}<p>{{ beyond }}</p>{% endif %}
 {% if too_far %}<p><b>{{ too_far | opening }}</b></p>{% endif %}
-<p class="dim">The force is the greatest within a stroke once the strokes repeat, with its range over the inputs that
-are not known exactly; the reserve is counted from the upper end of that range. It includes the breathing that a part
-blocks: bending alone would move the die at its place so far within a stroke, and what is more than its play the part
-must bear. A clamp's strap slips where friction below it is used up; that does no harm, it only holds no more. A guide bears
-while the die is closed only. These numbers approve no key, cone, clamp or guide.</p>
+<p class="dim">The range of a force is that over the inputs that are not known exactly; the reserve is counted from its
+upper end. The force includes the breathing that a part blocks: bending alone would move the die at its place so far
+within a stroke, and what is more than its play the part must bear. A clamp is told at the usual values only; where the
+friction below its strap is used up the strap slips. A guide bears only while the die is closed. These numbers approve
+no key, cone, clamp or guide.</p>
 {% endif %}
 """
 
@@ -62,6 +71,7 @@ def fragment(advice: Advice) -> Markup:
         only_clamps=only_clamps,
         clamped=holding.clamped(analysis, parts) if only_clamps else "",
         point=point,
+        force=force,
         withheld=holding.withheld(analysis),
         beyond=holding.beyond(analysis),
         too_far=holding.too_far_out(analysis, parts),
