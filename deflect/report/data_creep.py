@@ -81,7 +81,9 @@ def _slip(analysis: Analysis) -> Plain | None:
 def holders_told(analysis: Analysis) -> list[Plain]:
     """Every strap, key, cone and guide, and what it takes."""
     placing = analysis.case.die.placing
-    note = " ".join(part for part in (holding.withheld(analysis), holding.beyond(analysis)) if part)
+    note = " ".join(
+        part for part in (holding.withheld(analysis), holding.unsettled(analysis), holding.beyond(analysis)) if part
+    )
     return [
         {
             "holder": part.holder.name,

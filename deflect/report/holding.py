@@ -154,6 +154,16 @@ def withheld(analysis: Analysis) -> str:
     return ""
 
 
+def unsettled(analysis: Analysis) -> str:
+    """Said where shift and forces had not settled when the march ended; empty: they had, or nothing is told."""
+    if analysis.held is None or withheld(analysis) or analysis.held.march.steady:
+        return ""
+    return (
+        f"Shift and forces had not quite settled when the march ended after {analysis.held.march.at[-1]:.0f} strokes, "
+        f"{analysis.held.march.strokes} of them solved: they are those of the last stroke."
+    )
+
+
 def beyond(analysis: Analysis) -> str:
     """Said where the ranges reach to a die that friction alone does not hold; empty: they do not."""
     if not analysis.holding or withheld(analysis) or not slides_somewhere(analysis):

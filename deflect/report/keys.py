@@ -45,7 +45,8 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "at_most": "true: the number must not lie above the limit; false: not below; null: there is no limit",
     "where": "place or circumstance, in words",
     "note": "one sentence on the number",
-    "driver": "the input that moves the number most within its range, and the next where it surely does; empty where no ranges were solved",
+    "driver": "the input that moves the number most within its range, and the next where it surely does; "
+    "empty where no ranges were solved",
     "sag_mm": "sag of the table along the axis where it is greater for its reference length",
     "sag_slope_mm_per_m": "the same per metre of reference length",
     "greatest_gap_mm": "greatest gap between die base and bolster under force",
@@ -104,11 +105,11 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "kind": "clamp, key, cone or guide",
     "holds": "the way in which it holds, in words",
     "play_mm": "play on each side before it bites",
-    "holder_force_kN": "greatest force within a stroke, with its range (of a clamp: at the usual values); null: withheld",
+    "holder_force_kN": "greatest force within a stroke, with its range (clamp: usual values only); null: withheld",
     "bottom_force_kN": "force at the bottom of the stroke; null: withheld",
     "capacity_kN": "what the part may take, of a clamp: where its strap slips; null: not stated",
     "reserve_percent": "share of it that the upper end of the force leaves; below zero: it is overrun; null: not known",
-    "from_neutral_point_mm": "distance from where the die slides least through the whole stroke; null: it slides nowhere",
+    "from_neutral_point_mm": "distance from where the die slides least through the whole stroke; null: it does not",
     "breathing_um": "how far bending alone would move the die there within a stroke; null: not followed",
     # Order of advice
     "measurements": "what would decide an undecided case",

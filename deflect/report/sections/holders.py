@@ -49,6 +49,7 @@ neutral point, where the die slides least through the whole stroke.</caption>
 {% endfor %}
 </tbody></table></div>
 {% if withheld %}<p><b>{{ withheld }}</b></p>{% endif %}
+{% if unsettled %}<p>{{ unsettled }}</p>{% endif %}
 {% if beyond %}<p>{{ beyond }}</p>{% endif %}
 {% if too_far %}<p><b>{{ too_far | opening }}</b></p>{% endif %}
 <p class="dim">The range of a force is that over the inputs that are not known exactly; the reserve is counted from its
@@ -73,6 +74,7 @@ def fragment(advice: Advice) -> Markup:
         point=point,
         force=force,
         withheld=holding.withheld(analysis),
+        unsettled=holding.unsettled(analysis),
         beyond=holding.beyond(analysis),
         too_far=holding.too_far_out(analysis, parts),
     )
