@@ -132,9 +132,23 @@ def main() -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
+@click.option(
+    "--samples",
+    type=click.IntRange(16, 1024),
+    default=16,
+    show_default=True,
+    help="How often the case is solved over the ranges of its inputs; 64 tell rare cases better.",
+)
 @click.option("--strict", is_flag=True, help="Exit with 1 unless the verdict is fit.")
 def check(
-    die: str, press: str, folder: Path | None, as_json: bool, why: str | None, presses: Path | None, strict: bool
+    die: str,
+    press: str,
+    folder: Path | None,
+    as_json: bool,
+    why: str | None,
+    presses: Path | None,
+    samples: int,
+    strict: bool,
 ) -> None:
     """Check DIE on PRESS: case files, or names of demo cases."""
     from rich.console import Console
@@ -153,7 +167,7 @@ def check(
     try:
         from deflect.findings import Verdict
 
-        advice = _advised(case, errors)
+        advice = _advised(case, samples, errors)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -209,14 +223,14 @@ def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
     return tuple(found)
 
 
-def _advised(case: Case, errors: Console) -> Advice:
+def _advised(case: Case, samples: int, errors: Console) -> Advice:
     """The advice on a case; a fault of the program itself is told in words, and logged."""
     from deflect.advice import advise
     from deflect.faults import MechanicsFailed, printable
 
     try:
         with errors.status("reading") as status:
-            return advise(case, progress=lambda words: status.update(words))
+            return advise(case, samples, progress=lambda words: status.update(words))
     except (ValueError, LookupError, ArithmeticError) as fault:
         _LOG.debug("the solver gave up", exc_info=fault)
         told = printable(f"{type(fault).__name__}: {fault}", 300)

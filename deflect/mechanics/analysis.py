@@ -42,6 +42,8 @@ USUAL_SAMPLES = 16
 COARSER = 1.5
 # Standing dies that are kept ready: a key changes none of it.
 _KEPT = 4
+# Rank correlation that 16 draws of no relation pass once in twenty (Spearman's tables; from memory).
+_SURELY = 0.503
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,7 @@ class Spread:
     error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die; strokes: until it meets
     what it meets first; stresses, and contact pressure away from edges, MPa.  samples: how many were solved (0: the
     usual values only); drivers: per headline, the input that moves it most; met: what was met first in each sample
-    drawn, and after how many strokes.
+    drawn, and after how many strokes; seconds: per headline, the input that moves it next, where it does so surely.
     """
 
     sag: Interval
@@ -68,6 +70,7 @@ class Spread:
     samples: int
     drivers: tuple[tuple[str, str], ...]
     met: tuple[Meeting, ...] = ()
+    seconds: tuple[tuple[str, str], ...] = ()
 
     def strokes_at(self, share: float) -> float:
         """Strokes that a share of the drawn samples does not reach (infinite: most never meet anything)."""
@@ -314,22 +317,25 @@ def governing_sag(solved: _Solved) -> float:
 
 def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
     intervals: dict[str, Interval] = {}
-    drivers: list[tuple[str, str]] = []
+    drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
     for key, read in _headlines().items():
         values = np.array([read(s) for s in others])
         nominal = read(usual)
         low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
         intervals[key] = Interval(low, nominal, high)
         if len(others) > 2 and high > low:
-            drivers.append((key, UNCERTAIN[_strongest(unit, values)]))
+            (first, _), (second, rank) = _strongest(unit, values)
+            drivers.append((key, UNCERTAIN[first]))
+            seconds += [(key, UNCERTAIN[second])] if rank > _SURELY else []
     met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(CORNERS) :])
-    return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met)
+    return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met, seconds=tuple(seconds))
 
 
-def _strongest(unit: Floats, values: Floats) -> int:
-    """Input with the greatest rank correlation with the values."""
+def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
+    """The two inputs with the greatest rank correlation with the values, each with its size."""
     ranks = np.column_stack([rankdata(column) for column in unit.T])
-    return int(np.argmax(np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])))
+    size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
+    return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
 
 
 def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:

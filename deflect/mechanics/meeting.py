@@ -35,15 +35,20 @@ def first_met(case: Case, shift: Floats) -> Meeting:
 
 def _met(case: Case, shift: Floats) -> list[Meeting]:
     tolerance, what = shift_tolerance(case.die)
-    moved = _moved(_working_points(case), shift)
-    found = [Meeting(f"{what} is used up", _strokes(tolerance, float(np.hypot(*moved.T).max())))]
+    found = [Meeting(f"{what} is used up", _strokes(tolerance, farthest(case, shift)))]
     for guide in (h for h in holders_of(case) if h.kind == "guide"):
         found.append(_at_guide(guide, shift))
     return found
 
 
+def farthest(case: Case, shift: Floats) -> float:
+    """How far a shift (x, y in mm, angle in rad) of the die moves that point of its force patterns, of its cutting
+    lines where it has them, that it moves most, mm."""
+    return float(np.hypot(*moved(_working_points(case), shift).T).max())
+
+
 def _at_guide(guide: InPlaneHolder, shift: Floats) -> Meeting:
-    step, away = _moved(np.array([guide.place]), shift)[0], -np.asarray(guide.offset)
+    step, away = moved(np.array([guide.place]), shift)[0], -np.asarray(guide.offset)
     if guide.direction is not None:
         way = np.asarray(guide.direction)
         step, away = way * (way @ step), way * (way @ away)
@@ -64,7 +69,8 @@ def _working_points(case: Case) -> Floats:
     return np.asarray(pattern_forces(case.die.patterns, 1.0).points @ np.array([[c, s], [-s, c]]))
 
 
-def _moved(places: Floats, shift: Floats) -> Floats:
+def moved(places: Floats, shift: Floats) -> Floats:
+    """How a shift (x, y in mm, angle in rad) of the die moves some places (k, 2) of it, mm."""
     x, y = places.T
     return np.column_stack([shift[0] - shift[2] * y, shift[1] + shift[2] * x])
 

@@ -18,6 +18,9 @@ from deflect.mechanics.loads import pattern_forces
 from deflect.model.case import Case
 from deflect.model.force import Line
 
+# The sources.
+SLOPE, CUTTING, OFFSET, REST = "table out of level", "one-sided cutting", "force off the press's centre", "side thrust"
+
 
 @dataclass(frozen=True)
 class Drives:
@@ -78,12 +81,22 @@ def side_thrust(drives: Drives, leanings: Leanings, held: float, working: float,
     held: weight and force that press on the table's slope, N; working, returning: force of either kind, N.  Which
     way one-sided cutting and a tilted slide push is not known: they are taken to push along with the rest.
     """
+    return np.append(sum(thrust_by_source(drives, leanings, held, working, returning).values(), np.zeros(2)), 0.0)
+
+
+def thrust_by_source(
+    drives: Drives, leanings: Leanings, held: float, working: float, returning: float
+) -> dict[str, Floats]:
+    """The parts of the side thrust, along x and y (2,), N; see ``side_thrust``."""
     heading = np.array([np.cos(drives.direction), np.sin(drives.direction)])
     force = working + returning
-    along = heading * (drives.slope * held + drives.side_thrust * force)
     cut = drives.cutting * (leanings.unbalanced * working + leanings.unbalanced_returning * returning)
-    off = drives.offset * force * leanings.offset
-    return np.append(along + _towards(cut, heading) + _towards(off, heading), 0.0)
+    return {
+        SLOPE: heading * drives.slope * held,
+        CUTTING: _towards(cut, heading),
+        OFFSET: _towards(drives.offset * force * leanings.offset, heading),
+        REST: heading * drives.side_thrust * force,
+    }
 
 
 def _towards(push: Floats, heading: Floats) -> Floats:

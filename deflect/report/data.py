@@ -13,6 +13,7 @@ from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
 from deflect.report import balances, versions
 from deflect.report.balances import interval
+from deflect.report.data_creep import creep_evidence, creep_told, holders_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -64,6 +65,8 @@ def as_json(advice: Advice) -> Plain:
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),
         "matching": balances.match(analysis),
+        "creep": creep_told(analysis),
+        "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
         "evidence": _evidence(analysis),
@@ -89,7 +92,7 @@ def _finite(value: Any, path: str, reasons: list[Plain]) -> Any:
             reasons.append({"path": path, "reason": "there is no such number here"})
             return None
         case float() if math.isinf(value):
-            reasons.append({"path": path, "reason": "without end: never reached"})
+            reasons.append({"path": path, "reason": "without end: never reached, or it slides away"})
             return None
         case str():
             return printable(value, max(10 * len(value), 1))
@@ -154,7 +157,6 @@ def _details(analysis: Analysis) -> Plain:
         "corner_lift_mm": solution.corner_lift,
         "bed_stiffness_N_per_mm3": interval(analysis.bed_stiffness),
         "acceptance_sag_mm_per_m": analysis.acceptance_slope * 1e3,
-        "creep_direction_degree": math.degrees(analysis.creep.direction),
         "creep_is_steady": bool(analysis.creep.march.steady),
     }
 
@@ -256,7 +258,7 @@ def _caution(caution: Warned) -> Plain:
 
 
 def _evidence(analysis: Analysis) -> Plain:
-    evidence, march = analysis.solution.evidence, analysis.creep.march
+    evidence = analysis.solution.evidence
     return {
         "force_balance_share": float(evidence.force_balance),
         "moment_balance_share": float(evidence.moment_balance),
@@ -264,10 +266,8 @@ def _evidence(analysis: Analysis) -> Plain:
         "active_set_exchanges": int(evidence.exchanges),
         "plate_unknowns": int(evidence.plate_unknowns),
         "contact_unknowns": int(evidence.contact_unknowns),
-        "creep_balance_share": float(march.residual),
-        "creep_strokes_marched": int(march.strokes),
         "range_samples": int(analysis.spread.samples),
-    }
+    } | creep_evidence(analysis)
 
 
 def _mesh_error(error: MeshError | None) -> Plain | None:

@@ -8,12 +8,17 @@ import numpy as np
 
 from deflect.findings import Analysis
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.slipping import Slipping
 from deflect.mechanics.solution import TOUCHING
 from deflect.model.case import Case
 from deflect.report import plan
 from deflect.report.pen import Pen
 from deflect.report.wording import name
 
+STICKS_MOST = 0.5
+"""A patch that sticks through more than this share of the stroke is marked."""
+# Sliding below this, µm, is written to a tenth.
+TELLS_TENTHS = 10.0
 # Numbers written on a map: at most so many along the base's length and width.
 _ALONG, _ACROSS = 5, 3
 # Least distance between two of them, as shares of the bolster's length.
@@ -65,6 +70,33 @@ def face(ax: Any, pen: Pen, analysis: Analysis) -> None:
     _numbers(ax, analysis, error, "+.3f")
     said = "Change of the face since bedding-in" if analysis.case.die.bedded else "Face error"
     ax.set_title(f"{said}, after the best rigid fit", fontsize=10)
+
+
+def slip(ax: Any, pen: Pen, analysis: Analysis, slipping: Slipping) -> None:
+    """How far each patch slides within one stroke; dots: it sticks through most of it; cross: it slides least."""
+    case, bears = analysis.case, analysis.solution.bears
+    slid = np.full(len(bears), np.nan)
+    slid[bears] = slipping.slid * 1e3
+    _ground(ax, pen, case)
+    _coloured(ax, pen, analysis, slid, "sliding within a stroke, µm", zero=0.0)
+    centre = np.array([case.die.placing.x, case.die.placing.y])
+    sticking = slipping.places[slipping.sticks > STICKS_MOST] + centre
+    marks = ax.plot(
+        *sticking.T,
+        "o",
+        ms=3,
+        mfc="#ffffff",
+        mec="#111111",
+        mew=0.6,
+        zorder=6,
+        ls="",
+        label=f"sticks through most of the stroke ({len(sticking)} of {len(slipping.slid)} patches)",
+    )
+    marks += ax.plot(*(slipping.neutral + centre)[:, None], "X", ms=9, mfc="#ffffff", mec="#111111", zorder=7, ls="",
+                     label="slides least")  # fmt: skip
+    _numbers(ax, analysis, slid, ".1f" if np.nanmax(slid) < TELLS_TENTHS else ".0f")
+    ax.set_title("How far each patch slides within one stroke of the free die", fontsize=10)
+    ax.legend(handles=marks, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=2, fontsize=8, frameon=False)
 
 
 def forces(ax: Any, pen: Pen, analysis: Analysis) -> None:

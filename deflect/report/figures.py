@@ -17,6 +17,7 @@ from markupsafe import Markup
 
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.slipping import Slipping
 from deflect.report import drawing_lift, drawing_maps, drawing_sections, drawing_strokes
 from deflect.report.pen import BANDS, Bands, Pen
 
@@ -69,8 +70,13 @@ def cut_through(analysis: Analysis) -> Markup:
 
 
 def creep_path(analysis: Analysis, tolerance: float) -> Markup:
-    """Shift of the die over strokes, with its range and the tolerance (mm)."""
-    return _svg("creep", 3.3, lambda figure, pen: drawing_strokes.creep(figure, pen, analysis, tolerance))
+    """Shift of the die over the first strokes, free and held, with the tolerance (mm), and where it goes."""
+    return _svg("creep", 3.6, lambda figure, pen: drawing_strokes.creep(figure, pen, analysis, tolerance))
+
+
+def slip_map(analysis: Analysis, slipping: Slipping) -> Markup:
+    """How far each patch slides within one stroke, in plan."""
+    return _svg("slip", 5.2, lambda figure, pen: drawing_maps.slip(figure.subplots(), pen, analysis, slipping))
 
 
 def lift_balance(analysis: Analysis) -> Markup:

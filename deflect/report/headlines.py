@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from deflect.findings import Advice, Analysis, Finding, Status, Step, Trouble
 from deflect.model.values import Interval
+from deflect.report import strokes
 from deflect.report.places import gap_place
 from deflect.report.wording import bare, figure, ranged, span
 
@@ -27,6 +28,7 @@ _RANGED = MappingProxyType({
     "contact_share_percent": "contact_share",
     "face_range_mm": "face",
     "creep_um_per_stroke": "creep",
+    "strokes_to_tolerance": "strokes",
 })  # fmt: skip
 # Creep below a nanometre a stroke is round-off, mm.
 NOTHING = 1e-6
@@ -39,7 +41,7 @@ class Headline:
     """One headline number.
 
     key: its name in JSON, unit included; value in ``unit``; limit and status: of the rule that judges it,
-    None where none does; where, note: in words; driver: the input that moves it most; held: it is a number of
+    None where none does; where, note: in words; driver: the input that moves it most, or two; held: it is a number of
     creep, and something holds the die.
     """
 
@@ -90,14 +92,15 @@ def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline
         Headline("contact_share_percent", "Contact share of the base", "%", scaled(spread.contact_share, 1e2)),
         Headline("face_range_mm", "Face: change since bedding-in" if case.die.bedded else "Face error", "mm",
                  spread.face),
-        Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=_heading(analysis),
+        Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=heading(analysis),
                  note=f"{by} hold the die" if held else "", held=held),
-        Headline("strokes_to_tolerance", "Strokes to the creep tolerance", "strokes",
+        Headline("strokes_to_tolerance", "Strokes until creep meets its limit", "strokes",
                  Interval.exactly(math.inf) if held else whole(spread.strokes),
-                 note=f"{by} hold the die" if held else analysis.met.what, held=held),
+                 where="" if held else strokes.met(analysis),
+                 note=f"{by} hold the die" if held else strokes.reached_told(analysis), held=held),
     )  # fmt: skip
-    drivers, judged = dict(spread.drivers), {finding.rule.id: finding for finding in findings}
-    return tuple(_judged(replace(n, driver=drivers.get(_RANGED.get(n.key, ""), "")), judged) for n in numbers)
+    judged = {finding.rule.id: finding for finding in findings}
+    return tuple(_judged(replace(n, driver=strokes.driven_by(analysis, _RANGED[n.key])), judged) for n in numbers)
 
 
 def _judged(number: Headline, findings: Mapping[str, Finding]) -> Headline:
@@ -165,10 +168,10 @@ def scaled(value: Interval, factor: float) -> Interval:
     return Interval(value.low * factor, value.nominal * factor, value.high * factor)
 
 
-def whole(strokes: Interval) -> Interval:
+def whole(value: Interval) -> Interval:
     """Whole strokes; infinite ones stay so."""
     low, usual, high = (float(math.floor(s)) if math.isfinite(s) else s
-                        for s in (strokes.low, strokes.nominal, strokes.high))  # fmt: skip
+                        for s in (value.low, value.nominal, value.high))  # fmt: skip
     return Interval(low, usual, high)
 
 
@@ -188,8 +191,8 @@ def _other_way(analysis: Analysis) -> str:
     return f"along {way} {figure(depth, 'mm')}" + (", over a longer length" if depth > least else "")
 
 
-def _heading(analysis: Analysis) -> str:
-    """Where the die creeps to, in words, bolster axes."""
+def heading(analysis: Analysis) -> str:
+    """Where the free die creeps to, in words, bolster axes; empty: nowhere."""
     if analysis.creep.free <= NOTHING:
         return ""
     ways = ("to the right", "to the right and rear", "to the rear", "to the left and rear",

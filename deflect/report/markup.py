@@ -8,7 +8,7 @@ from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from deflect.report import wording
-from deflect.units import show_deflection, show_force, show_length, show_mass, show_micrometres
+from deflect.units import show_deflection, show_force, show_length, show_mass, show_micrometres, show_spring_stiffness
 
 
 def render(template: str, **values: object) -> Markup:
@@ -30,6 +30,7 @@ def _environment() -> Environment:
         ranged=wording.ranged,
         figure=wording.figure,
         span=wording.span,
+        spring=show_spring_stiffness,
         unit=wording.unit_shown,
         residual=wording.residual,
         opening=wording.opening,

@@ -12,7 +12,6 @@ from deflect.findings import (
     Advice,
     Analysis,
     Assessment,
-    CreepResult,
     Finding,
     Measurement,
     MeshError,
@@ -30,10 +29,8 @@ from deflect.findings import (
     Verdict,
     Warned,
 )
-from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
-from deflect.mechanics.solution import solve
-from deflect.mechanics.standing import Assumptions, stand
-from deflect.mechanics.stroke import Drives, creep, solve_course
+from deflect.mechanics.analysis import analyse as really_analyse
+from deflect.mechanics.meeting import Meeting
 from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
@@ -50,14 +47,9 @@ def around(value: float, share: float = 0.2) -> Interval:
 
 
 def analyse(case: Case) -> Analysis:
-    """A case solved at its usual inputs, with invented ranges."""
-    land = bed_stiffness(case.press)
-    standing = stand(case)
-    assumptions = Assumptions(land.nominal)
-    states, course = solve_course(standing, assumptions)
-    solution = solve(standing, assumptions, states[0], states[-1])
-    march = creep(course, Drives(case.press.friction.nominal, 0.0, case.die.side_thrust.nominal, 0.0, 1.0, 1500.0))
-    free = float(math.hypot(march.shift[0], march.shift[1]))
+    """A case solved at its usual inputs and at both corners of their ranges, with invented ranges."""
+    solved = really_analyse(case, samples=2, mesh_error=False)
+    solution, free = solved.solution, solved.creep.free
     spread = Spread(
         sag=around(max(solution.sag.along_x, solution.sag.along_y)),
         sag_slope=around(solution.sag.slope),
@@ -67,6 +59,7 @@ def analyse(case: Case) -> Analysis:
         ),
         face=around(solution.face.error_range),
         creep=around(free, 0.6),
+        strokes=around(solved.met.strokes, 0.6),
         base_stress=around(solution.base_stress),
         bolster_stress=around(solution.bolster_stress),
         pressure=around(solution.pressure_inside),
@@ -76,17 +69,13 @@ def analyse(case: Case) -> Analysis:
             ("sag_slope", "stiffness of the land"),
             ("gap", "stiffness of the land"),
             ("creep", "friction"),
+            ("strokes", "friction"),
         ),
+        met=tuple(Meeting("half of the cutting clearance is used up", n) for n in (9.7, 61.2, 61.4, 700.0)),
+        seconds=(("creep", "side thrust"),),
     )
-    return Analysis(
-        case=case,
-        solution=solution,
-        face=solution.face,
-        creep=CreepResult(free, math.atan2(march.shift[1], march.shift[0]), 0.0, march, case.die.placing.keyed),
-        spread=spread,
-        bed_stiffness=land,
-        acceptance_slope=acceptance_sag(case.press, land.nominal).slope,
-        mesh_error=MeshError(0.001, 0.002, 0.001, 0.02),
+    return replace(
+        solved, face=solution.face, spread=spread, mesh_error=MeshError(0.001, 0.002, 0.001, 0.02, creep=0.0001)
     )
 
 
@@ -205,6 +194,14 @@ def hostile_case() -> Case:
 def advice() -> Advice:
     """A trim die on a press, with a remedy."""
     return advise_by_hand(analyse(read_case("rowan-trim", "alder-10mn")))
+
+
+@pytest.fixture(scope="session")
+def keyed() -> Advice:
+    """A trim die that its usual keys hold, on the same press."""
+    case = read_case("rowan-trim", "alder-10mn")
+    placing = replace(case.die.placing, keyed=True)
+    return advise_by_hand(analyse(replace(case, die=replace(case.die, placing=placing))))
 
 
 @pytest.fixture(scope="session")

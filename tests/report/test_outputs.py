@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from markupsafe import escape
 from rich.console import Console
+from told_cases import told_held
 
 from deflect.advice import advise
 from deflect.casefile import read_case
@@ -97,7 +98,7 @@ def test_the_summary_fits_its_width(advice: Advice, hostile: Advice, width: int)
 
 def test_the_summary_tells_numbers_with_range_and_limit(advice: Advice) -> None:
     told = " ".join(summary(advice).split())
-    for words in ("Table sag", "Greatest gap", "Contact share", "Creep per stroke", "Strokes to", "Rules that break",
+    for words in ("Table sag", "Greatest gap", "Contact share", "Creep per stroke", "Strokes until", "Rules that break",
                   "Rules left undecided", "Rules not checked", "drawback:", "hazard:", "effort:", "→"):  # fmt: skip
         assert words in told
 
@@ -149,10 +150,13 @@ def paths(value: Any) -> Iterator[str]:
             yield from paths(part)
 
 
-def test_every_key_is_documented_and_every_documented_key_occurs(advice: Advice) -> None:
-    told = as_json(advice)
-    assert told.pop("keys") == dict(KEYS)
-    assert set(paths(told)) | {"keys"} == set(KEYS)
+def test_every_key_is_documented_and_every_documented_key_occurs(advice: Advice, keyed: Advice) -> None:
+    occur = {"keys"}
+    for one in (advice, keyed):
+        told = as_json(one)
+        assert told.pop("keys") == dict(KEYS)
+        occur |= set(paths(told))
+    assert occur == set(KEYS)
 
 
 def test_no_key_names_a_length_or_force_without_its_unit(advice: Advice) -> None:
@@ -276,7 +280,7 @@ def test_shims_that_are_there_already_are_not_told_and_many_are_counted(advice: 
 
 def test_a_held_die_is_told_as_held_everywhere(advice: Advice) -> None:
     before = advice.assessment
-    held = replace(before.analysis, creep=replace(before.analysis.creep, held=True))
+    held = told_held(before.analysis)
     outcome = replace(advice.outcomes[0], analysis=held)
     step = replace(advice.steps[0], change="Creep in bounds 34 → 1e+05 strokes")
     told = replace(advice, outcomes=(outcome,), steps=(replace(step, size=outcome.proposal.size),))
@@ -284,7 +288,7 @@ def test_a_held_die_is_told_as_held_everywhere(advice: Advice) -> None:
     keyed = replace(told, assessment=replace(before, analysis=held))
     for output in (summary(keyed, 200), document.document(keyed)):
         assert "free: " in output
-        assert "Strokes to the creep tolerance" in output
+        assert "Strokes until creep meets its limit" in output
     strokes = next(n for n in headlines(held, before.findings) if n.unit == "strokes")
     assert (strokes.shown, strokes.range_shown) == ("held", "")
     assert value_shown(before.findings[2], held) == "held"

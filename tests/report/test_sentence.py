@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from told_cases import creeping, told_held
 
 from deflect.findings import Advice, Analysis
 from deflect.report.data import as_json
@@ -22,12 +23,7 @@ def standing(
     outline = analysis.solution.outline_gap.copy()
     outline[[0, 0, -1, -1], [0, -1, 0, -1]] = corners
     solution = replace(analysis.solution, greatest_gap=gap, greatest_gap_at=at, outline_gap=outline)
-    return replace(
-        analysis,
-        solution=solution,
-        face=replace(analysis.face, error_range=0.04),
-        creep=replace(analysis.creep, free=0.0035),
-    )
+    return creeping(replace(analysis, solution=solution, face=replace(analysis.face, error_range=0.04)), 0.0035)
 
 
 def corner(analysis: Analysis) -> tuple[float, float]:
@@ -64,16 +60,16 @@ def test_a_gap_elsewhere_small_or_none(advice: Advice) -> None:
 
 
 @pytest.mark.parametrize(
-    ("changes", "words"),
-    [
-        ({"held": True}, "keys hold the die, which would creep 3.5 µm a stroke if it were free"),
-        ({"free": 0.0}, "it does not creep"),
-        ({"free": 0.00002}, "the free die creeps less than 0.1 µm a stroke"),
-    ],
+    ("shift", "words"), [(0.0, "it does not creep"), (0.00002, "the free die creeps less than 0.1 µm a stroke")]
 )
-def test_creep_held_or_not(advice: Advice, changes: dict[str, float], words: str) -> None:
-    analysis = standing(advice, 0.05)
-    assert words in what_happens(replace(analysis, creep=replace(analysis.creep, **changes)))
+def test_little_or_no_creep(advice: Advice, shift: float, words: str) -> None:
+    assert words in what_happens(creeping(standing(advice, 0.05), shift))
+
+
+def test_keys_are_told_with_the_creep_of_the_free_die(advice: Advice) -> None:
+    held = told_held(standing(advice, 0.05))
+    assert "keys hold the die, which would creep 3.5 µm a stroke if it were free" in what_happens(held)
+    assert "it does not creep; keys hold it besides" in what_happens(creeping(held, 0.0))
 
 
 def test_a_die_that_slides_does_not_creep(advice: Advice) -> None:
@@ -83,11 +79,7 @@ def test_a_die_that_slides_does_not_creep(advice: Advice) -> None:
 
 
 def test_cones_are_told_as_cones(advice: Advice) -> None:
-    analysis = standing(advice, 0.05)
-    die = analysis.case.die
-    coned = replace(analysis.case, die=replace(die, placing=replace(die.placing, coned=True)))
-    held = replace(analysis, case=coned, creep=replace(analysis.creep, held=True))
-    assert "locating cones hold the die" in what_happens(held)
+    assert "locating cones hold the die" in what_happens(told_held(standing(advice, 0.05), coned=True))
 
 
 def test_a_face_that_stays_true(advice: Advice) -> None:

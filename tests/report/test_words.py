@@ -6,11 +6,12 @@ import math
 from dataclasses import replace
 
 import pytest
+from told_cases import told_held
 
 from deflect.findings import Advice, Status
 from deflect.model.values import Interval, Rectangle
 from deflect.report import wording
-from deflect.report.headlines import headlines, strokes_until
+from deflect.report.headlines import headlines, whole
 from deflect.report.sections.by_hand import Beam
 
 PLAN = Rectangle(0.0, 0.0, 2800.0, 1400.0)
@@ -60,8 +61,8 @@ def test_a_range_is_left_out_where_both_ends_read_alike() -> None:
     assert wording.ranged(Interval(0.05, 0.068, 0.09), "mm") == "0.068 mm (0.050 to 0.090)"
 
 
-def test_strokes_run_the_other_way_from_creep() -> None:
-    assert strokes_until(0.05, Interval(0.0, 0.001, 0.002)) == Interval(25.0, 50.0, math.inf)
+def test_strokes_are_whole_or_without_end() -> None:
+    assert whole(Interval(25.9, 50.2, math.inf)) == Interval(25.0, 50.0, math.inf)
 
 
 def test_headlines_carry_range_limit_and_place(advice: Advice) -> None:
@@ -75,7 +76,7 @@ def test_headlines_carry_range_limit_and_place(advice: Advice) -> None:
 
 def test_a_keyed_die_never_uses_its_tolerance_up(advice: Advice) -> None:
     before = advice.assessment
-    keyed = replace(before.analysis, creep=replace(before.analysis.creep, held=True))
+    keyed = told_held(before.analysis)
     told = {number.key: number for number in headlines(keyed, before.findings)}
     assert told["strokes_to_tolerance"].value.low == math.inf
     assert told["creep_um_per_stroke"].value.nominal == pytest.approx(1e3 * before.analysis.spread.creep.nominal)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,10 +12,11 @@ from deflect.findings import Advice, Analysis
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.mechanics.layout import bolster_section
+from deflect.mechanics.meeting import farthest
 from deflect.mechanics.sections import SHEAR_CORRECTION
 from deflect.model.case import Case
 from deflect.report import plan
-from deflect.report.headlines import NOTHING, held_by, whole_strokes
+from deflect.report.headlines import NOTHING, held_by
 from deflect.report.markup import render
 from deflect.report.wording import bare, figure, force
 from deflect.units import show_force, show_length, show_mass
@@ -228,7 +230,7 @@ def _signed(value: float) -> str:
 def _strokes(analysis: Analysis) -> _Step:
     die = analysis.case.die
     tolerance, what = shift_tolerance(die)
-    creep = analysis.spread.creep.nominal
+    shift = farthest(analysis.case, analysis.creep.march.shift)
     lines = []
     if die.sheet is not None and die.operation.cuts:
         lines.append(
@@ -236,10 +238,16 @@ def _strokes(analysis: Analysis) -> _Step:
             f"{100 * die.sheet.clearance_share:g} % = {figure(die.sheet.clearance, 'mm')}"
         )
     lines.append(f"tolerance = {figure(tolerance, 'mm')}: {what}")
-    if creep > NOTHING:
-        strokes = figure(whole_strokes(tolerance, creep), "strokes")
-        lines.append(f"strokes = tolerance / creep = {tolerance * 1e3:.3g} µm / {creep * 1e3:.3g} µm = {strokes}")
+    if analysis.creep.march.slides:
+        lines.append("friction does not hold the die at the usual values: it slides away at once")
+    elif shift > NOTHING:
+        lines.append(
+            f"strokes = tolerance / shift a stroke, where its force acts and shifts most = {tolerance * 1e3:.3g} µm / "
+            f"{shift * 1e3:.3g} µm = {figure(math.floor(tolerance / shift), 'strokes')}"
+        )
+        if analysis.met.strokes < tolerance / shift:
+            lines.append(f"before that: {analysis.met.what}, {figure(math.floor(analysis.met.strokes), 'strokes')}")
     else:
         lines.append("the die does not creep: no number of strokes uses the tolerance up")
     note = f"These are the strokes of the free die; {held_by(analysis)} hold it." if analysis.creep.held else ""
-    return _Step("Strokes to the creep tolerance", tuple(lines), note)
+    return _Step("Strokes until creep meets its limit", tuple(lines), note)
