@@ -11,6 +11,7 @@ import sys
 import time
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 
@@ -19,6 +20,8 @@ import deflect.checks
 from deflect import cli
 from deflect.checks import Check, Outcome, Row
 from deflect.cli import main
+from deflect.faults import DeflectError
+from deflect.mechanics.analysis import USUAL_SAMPLES
 from deflect.sources import Source, Tag
 
 COMMAND = [sys.executable, "-c", "from deflect.cli import main; main()"]
@@ -99,6 +102,29 @@ def test_new_files_check_as_they_stand(kind: str, tmp_path: Path) -> None:
 
 def test_schema_is_json() -> None:
     assert json.loads(run("new", "die", "--schema").stdout)["type"] == "object"
+
+
+def test_samples_are_handed_on_and_few_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[int] = []
+
+    def told(case: object, samples: int, progress: object) -> None:
+        asked.append(samples)
+        raise DeflectError("enough")
+
+    monkeypatch.setattr(deflect.advice, "advise", told)
+    for words in ((), ("--samples", "64")):
+        assert run("check", "maple-restrike", "birch-12mn", *words).exit_code == 2
+    assert asked == [USUAL_SAMPLES, 64]
+    refused = run("check", "maple-restrike", "birch-12mn", "--samples", "4")
+    assert refused.exit_code == 2
+    assert "16<=x<=1024" in refused.stderr
+
+
+def test_every_option_of_check_is_in_the_readme() -> None:
+    readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+    for option in main.commands["check"].params:
+        if isinstance(option, click.Option):
+            assert f"| `{option.opts[0]}" in readme, option.opts
 
 
 def test_demo_cases_are_listed() -> None:

@@ -60,7 +60,7 @@ class Headline:
     @property
     def shown(self) -> str:
         """The usual value with its unit, as people read it."""
-        told = figure(self.value.nominal, self.unit)
+        told = figure(self.value.nominal, self.unit) if self.unit != "um" else strokes.pace_told(self.value.nominal)
         if not self.held:
             return told
         return HELD if self.unit == "strokes" else f"free: {told}"
@@ -68,12 +68,16 @@ class Headline:
     @property
     def range_shown(self) -> str:
         """The range without its unit; empty where there is none."""
+        if self.unit == "um":
+            return strokes.pace_span(self.value)
         return "" if self.held and self.unit == "strokes" else span(self.value, self.unit)
 
     @property
     def short(self) -> str:
         """The usual value without its unit, where the unit follows later."""
-        return self.shown if self.held else bare(self.value.nominal, self.unit)
+        if self.held or not math.isfinite(self.value.nominal):
+            return self.shown
+        return bare(self.value.nominal, self.unit)
 
 
 def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline, ...]:
@@ -92,8 +96,8 @@ def headlines(analysis: Analysis, findings: Sequence[Finding]) -> tuple[Headline
         Headline("contact_share_percent", "Contact share of the base", "%", scaled(spread.contact_share, 1e2)),
         Headline("face_range_mm", "Face: change since bedding-in" if case.die.bedded else "Face error", "mm",
                  spread.face),
-        Headline("creep_um_per_stroke", "Creep per stroke", "um", scaled(spread.creep, 1e3), where=heading(analysis),
-                 note=f"{by} hold the die" if held else "", held=held),
+        Headline("creep_um_per_stroke", "Creep per stroke", "um", strokes.pace(analysis),
+                 where=heading(analysis), note=f"{by} hold the die" if held else "", held=held),
         Headline("strokes_to_tolerance", "Strokes until creep meets its limit", "strokes",
                  Interval.exactly(math.inf) if held else whole(spread.strokes),
                  where="" if held else strokes.met(analysis),

@@ -16,7 +16,7 @@ from deflect.mechanics.stroke import BETWEEN, straps_of
 from deflect.model.values import Interval
 from deflect.report.headlines import NOTHING
 from deflect.report.strokes import slides_somewhere
-from deflect.report.wording import figure, whole
+from deflect.report.wording import figure, force, whole
 
 # A die that slides nowhere more than this has no neutral point to speak of, mm.
 _STILL = 1e-4
@@ -62,6 +62,16 @@ class Holding:
         return self.holder.kind != "clamp" and self.reserve is not None and self.reserve < 0
 
     @property
+    def told(self) -> str:
+        """Its force in one line: "3.7 kN (212 N to 17.2 kN) at every stroke, of 144 kN that it may take"."""
+        if self.force is None:
+            return "withheld"
+        told = force(self.force.nominal)
+        if self.force.high > self.force.low:
+            told += f" ({force(self.force.low)} to {force(self.force.high)})"
+        return f"{told} at every stroke" + (f", of {force(self.capacity)} that it may take" if self.capacity else "")
+
+    @property
     def way(self) -> str:
         """How it holds, in words."""
         return way_held(self.holder)
@@ -99,16 +109,16 @@ def holdings(analysis: Analysis) -> tuple[Holding, ...]:
     found = []
     for holder in holders:
         distance = None if neutral is None else float(math.dist(holder.place, neutral))
-        force: Interval | None = None
+        taken: Interval | None = None
         bottom = breathing = None
         if holder.name in straps:
             most, bottom = straps[holder.name]
-            force = Interval.exactly(most)
+            taken = Interval.exactly(most)
         elif holder.name in grips and held is not None and not held.march.slides:
             grip = grips[holder.name]
-            force = grip.force if math.isfinite(grip.force.high) else Interval.exactly(grip.force.nominal)
+            taken = grip.force if math.isfinite(grip.force.high) else Interval.exactly(grip.force.nominal)
             bottom, breathing = grip.bottom, grip.breathing
-        found.append(Holding(holder, force, bottom, distance, breathing))
+        found.append(Holding(holder, taken, bottom, distance, breathing))
     return tuple(found)
 
 
@@ -118,9 +128,9 @@ def _straps(analysis: Analysis, holders: tuple[InPlaneHolder, ...]) -> dict[str,
     if held is None or held.march.slides:
         return {}
     n = len(course.places)
-    force = np.array([np.hypot(*step.friction[n:].T) for step in held.march.last])
-    bottom = force[BETWEEN * course.bottom - 1]
-    return {one.name: (float(force[:, k].max()), float(bottom[k])) for k, one in enumerate(straps_of(holders))}
+    rubbing = np.array([np.hypot(*step.friction[n:].T) for step in held.march.last])
+    bottom = rubbing[BETWEEN * course.bottom - 1]
+    return {one.name: (float(rubbing[:, k].max()), float(bottom[k])) for k, one in enumerate(straps_of(holders))}
 
 
 def too_far_out(analysis: Analysis, parts: tuple[Holding, ...]) -> str:
@@ -166,7 +176,9 @@ def unsettled(analysis: Analysis) -> str:
 
 def beyond(analysis: Analysis) -> str:
     """Said where the ranges reach to a die that friction alone does not hold; empty: they do not."""
-    if not analysis.holding or withheld(analysis) or not slides_somewhere(analysis):
+    if not analysis.holding or withheld(analysis):
+        return ""
+    if not slides_somewhere(analysis) and all(math.isfinite(one.force.high) for one in analysis.holding):
         return ""
     return (
         "At an end of the ranges friction alone does not hold the die. The forces there are greater than any told here."

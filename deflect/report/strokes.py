@@ -35,6 +35,8 @@ _KEYS = {
 
 # Why a part is nothing.
 _NONE = {CUTTING: "nothing is cut along an open line", OFFSET: "the force acts at the press's centre"}
+# More than any creep, mm per stroke.
+_MOST = 0.99 * SLIDES_AWAY
 # A force below this is round-off, N.
 _LEAST_FORCE = 0.5
 
@@ -142,9 +144,34 @@ def _stands_on(name: str, pushes: bool, stated: set[str]) -> str:
     return f"{key}, not stated: a usual value"
 
 
+def pace(analysis: Analysis) -> Interval:
+    """Creep of the free die, µm per stroke; infinite where friction does not hold it."""
+    spread = analysis.spread.creep
+    ends = (spread.low, spread.nominal, spread.high)
+    return Interval(*(math.inf if _slides(one) else one * 1e3 for one in ends))
+
+
+def _slides(creep: float) -> bool:
+    """Whether a creep, mm per stroke, stands for a die that friction does not hold."""
+    return creep > _MOST
+
+
+def pace_told(value: float, with_unit: bool = True) -> str:
+    """A creep in µm per stroke in words: "1.8 µm"; "slides away"."""
+    if not math.isfinite(value):
+        return "slides away"
+    return figure(value, "um") if with_unit else bare(value, "um")
+
+
+def pace_span(value: Interval) -> str:
+    """Its range without the unit; empty where low and high read alike."""
+    low, high = pace_told(value.low, False), pace_told(value.high, False)
+    return "" if low == high else f"{low} to {high}"
+
+
 def slides_somewhere(analysis: Analysis) -> bool:
     """Whether friction alone does not hold the die at some point of the ranges."""
-    return analysis.spread.creep.high >= SLIDES_AWAY
+    return _slides(analysis.spread.creep.high)
 
 
 def listed_strokes() -> Floats:

@@ -12,6 +12,7 @@ from rich.text import Text
 
 from deflect.findings import Advice, Analysis, Assessment, Finding, Outcome, Stage, Status, Verdict, Warned
 from deflect.report.headlines import Headline, change_shown, headlines, settled, value_shown
+from deflect.report.holding import beyond, holdings, too_far_out, unsettled, withheld
 from deflect.report.places import places_of, told_in_short
 from deflect.report.sentence import what_happens
 from deflect.report.wording import bare, bound, force, listed, name, sentence
@@ -42,6 +43,7 @@ def print_summary(advice: Advice, console: Console, report_path: Path | None = N
         _say(console, sentence(line), indent=2)
     _forces(advice, console)
     _numbers(headlines(analysis, advice.assessment.findings), console)
+    _holders(analysis, console)
     _rules(advice.assessment, console)
     _steps(advice, console)
     _remedies(advice, console)
@@ -96,6 +98,22 @@ def _numbers(numbers: Iterable[Headline], console: Console) -> None:
             Text(_limit(number)),
         )
     console.print(Padding(table, (0, 0, 0, 2), expand=False))
+
+
+def _holders(analysis: Analysis, console: Console) -> None:
+    """What keys, cones and guides take; clamps are told in the report."""
+    parts = [part for part in holdings(analysis) if part.holder.kind != "clamp"]
+    if not parts:
+        return
+    _head(console, "What holds it")
+    if withheld(analysis):
+        _say(console, withheld(analysis), indent=2)
+        return
+    for part in parts:
+        _say(console, f"{part.holder.name}: {part.told}", indent=2, style="red" if part.overrun else "")
+    for line in (too_far_out(analysis, tuple(parts)), unsettled(analysis), beyond(analysis)):
+        if line:
+            _say(console, line, indent=2)
 
 
 def _limit(number: Headline) -> str:

@@ -9,10 +9,9 @@ from markupsafe import Markup
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.cutting import shift_tolerance
 from deflect.mechanics.slipping import Slipping, slipping_of
-from deflect.model.values import Interval
 from deflect.report import figures, strokes
 from deflect.report.drawing_maps import STICKS_MOST
-from deflect.report.headlines import NOTHING, heading, held_by, scaled, whole
+from deflect.report.headlines import NOTHING, heading, held_by, whole
 from deflect.report.markup import render
 from deflect.report.wording import figure, force, residual
 from deflect.report.wording import whole as signed
@@ -30,7 +29,7 @@ die.</b>{% endif %} At the usual values the side thrust is greater than all fric
 die slides away, and no shift per stroke can be told.</p>
 {% else %}
 <p>{% if creep.held %}{{ by | opening }} hold the die. If it were free, it would shift{% else %}Held by friction alone,
-the die shifts{% endif %} by <b>{{ shift | ranged("um") }}</b> a stroke{% if creeps %}, {{ to }}
+the die shifts{% endif %} by <b>{{ shift }}</b> a stroke{% if creeps %}, {{ to }}
 ({{ heading }}° from +x towards +y){% if turn %}, and turn{% if not creep.held %}s{% endif %} by {{ turn }}{% endif %}
 {% endif %}.
 {% if against %}{{ against }}{% endif %}
@@ -89,7 +88,9 @@ def fragment(advice: Advice) -> Markup:
     creep, spread = analysis.creep, analysis.spread
     tolerance, what = shift_tolerance(analysis.case.die)
     slipping = slipping_of(creep.course, creep.march)
-    shift: Interval = scaled(spread.creep, 1e3)
+    value = strokes.pace(analysis)
+    span = strokes.pace_span(value)
+    shift = strokes.pace_told(value.nominal) + (f" ({span})" if span else "")
     return render(
         _TEMPLATE,
         creep=creep,
