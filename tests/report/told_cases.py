@@ -19,7 +19,4 @@ def told_held(analysis: Analysis, coned: bool = False) -> Analysis:
     """The same, the creep told as that of a die that keys or cones hold."""
     placing = replace(analysis.case.die.placing, keyed=not coned, coned=coned)
     case = replace(analysis.case, die=replace(analysis.case.die, placing=placing))
-    course = analysis.creep.course
-    drag = replace(course.drag, standing=replace(course.drag.standing, case=case))
-    creep = replace(analysis.creep, course=replace(course, drag=drag))
-    return replace(analysis, case=case, creep=creep)
+    return replace(analysis, case=case, creep=replace(analysis.creep, held=True))
