@@ -183,7 +183,7 @@ def _plate(case: Case) -> object:
 
 
 def proposals(remedy: Remedy, case: Case) -> tuple[Analysis, list[Proposal]]:
-    before = assess(case, samples=0, mesh_error=False)
+    before = assess(case, samples=0, mesh_error=False, thrust_direction=0.0)
     return before.analysis, list(remedy.offered(before.analysis, ask_for(remedy, before)))
 
 
@@ -196,7 +196,7 @@ def test_it_does_what_it_is_for(remedy: Remedy, rowan: Case) -> None:
     change, read, _ = CASES[remedy.id]
     before, offered = proposals(remedy, change(rowan))
     assert offered
-    after = [analyse(p.case, samples=0, mesh_error=False) for p in offered[-1:]]
+    after = [analyse(p.case, samples=0, mesh_error=False, thrust_direction=0.0) for p in offered[-1:]]
     assert read(after[-1]) < read(before)
     assert offered[0].size
 
@@ -357,7 +357,7 @@ def test_a_table_takes_what_it_is_made_for(rowan: Case) -> None:
 
 def test_a_die_is_moved_onto_the_t_slots(rowan: Case) -> None:
     moved = offered("move-die", placing(may_move=(100.0, 0.0))(other_slots(rowan)))
-    assert unmet(analyse(moved[0].case, samples=0, mesh_error=False)) == 0
+    assert unmet(analyse(moved[0].case, samples=0, mesh_error=False, thrust_direction=0.0)) == 0
     assert moved[0].case.die.placing.x == 70.0
     assert not offered("move-die", placing(may_move=(60.0, 0.0))(other_slots(rowan)))
 

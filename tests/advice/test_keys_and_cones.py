@@ -24,7 +24,7 @@ QUARTER = math.pi / 2
 
 @pytest.fixture(scope="module")
 def solved(rowan: Case) -> Analysis:
-    return analyse(rowan, samples=0, mesh_error=False)
+    return analyse(rowan, samples=0, mesh_error=False, thrust_direction=0.0)
 
 
 def placed(solved: Analysis, **changes: object) -> Analysis:

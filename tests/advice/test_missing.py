@@ -20,7 +20,7 @@ Change = Callable[[Case], Case]
 
 @pytest.fixture(scope="module")
 def analysis(maple: Case) -> Analysis:
-    return analyse(maple, samples=0, mesh_error=False)
+    return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
 
 
 def press(**changes: object) -> Change:

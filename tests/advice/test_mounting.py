@@ -23,7 +23,7 @@ QUARTER = math.pi / 2
 
 @pytest.fixture(scope="module")
 def solved(maple: Case) -> Analysis:
-    return analyse(maple, samples=0, mesh_error=False)
+    return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
 
 
 def asked(rule_id: str, case: Case, solved: Analysis) -> Finding:
@@ -273,7 +273,7 @@ def test_beyond_the_curve_only_what_is_certain_is_said(maple: Case, solved: Anal
 def test_elder_tells_what_is_not_stated_of_it() -> None:
     from deflect.casefile import read_case
 
-    elder = analyse(read_case("elder-offset", "alder-10mn"), samples=0, mesh_error=False)
+    elder = analyse(read_case("elder-offset", "alder-10mn"), samples=0, mesh_error=False, thrust_direction=0.0)
     findings = [f for f in (judge(rule, elder) for rule in all_rules()) if f is not None]
     open_ones = {f.rule.id for f in findings if f.status is Status.NOT_CHECKED}
     assert open_ones == {"clamps-on-slide", "upper-flange", "force-over-height"}

@@ -162,7 +162,7 @@ NOT_CHECKED: list[tuple[str, str, Change]] = [
 
 def asked(rule_id: str, case: Case) -> Finding:
     rule = next(r for r in all_rules() if r.id == rule_id)
-    finding = judge(rule, analyse(case, samples=0, mesh_error=False))
+    finding = judge(rule, analyse(case, samples=0, mesh_error=False, thrust_direction=0.0))
     assert finding is not None
     return finding
 
@@ -259,7 +259,7 @@ def test_a_budget_of_assumed_values_only_is_not_judged(rowan: Case, maple: Case)
     assert finding.status is Status.NOT_CHECKED
     assert "assumed" in finding.reason
     rule = next(r for r in all_rules() if r.id == "matching")
-    assert judge(rule, analyse(unstated(maple), samples=0, mesh_error=False)) is None
+    assert judge(rule, analyse(unstated(maple), samples=0, mesh_error=False, thrust_direction=0.0)) is None
 
 
 def test_dull_edges_are_told_where_they_ask_for_more_than_is_stated(rowan: Case) -> None:
@@ -305,7 +305,7 @@ def test_what_cannot_be_measured_is_said_where_numbers_decide(maple: Case) -> No
 def test_a_rule_that_does_not_apply_is_left_out(maple: Case) -> None:
     assert maple.die.operation is Operation.RESTRIKE
     rule = next(r for r in all_rules() if r.id == "cutting-clearance")
-    assert judge(rule, analyse(maple, samples=0, mesh_error=False)) is None
+    assert judge(rule, analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)) is None
 
 
 def test_bedded_on_the_same_press_at_the_same_force_changes_nothing(maple: Case) -> None:
@@ -327,4 +327,4 @@ def test_face_pattern_area_follows_the_patterns(maple: Case) -> None:
 
 @pytest.fixture(scope="module")
 def maple_analysis(maple: Case) -> Analysis:
-    return analyse(maple, samples=0, mesh_error=False)
+    return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
