@@ -17,13 +17,18 @@ from deflect.casefile import read_case
 from deflect.mechanics import standing as standing_module
 from deflect.mechanics.analysis import analyse, table_of
 from deflect.mechanics.body import condense_base, condense_table
+from deflect.mechanics.creep import Marched, find_creep, find_creep_like, hold
+from deflect.mechanics.drag import Drag
 from deflect.mechanics.footprint import footprint
 from deflect.mechanics.solution import solve
 from deflect.mechanics.standing import Assumptions, Standing, stand
-from deflect.mechanics.stroke import solve_course
+from deflect.mechanics.stroke import creep, solve_course
+from deflect.mechanics.thrust import Drives
 from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.values import Rectangle
+
+DRIVES = Drives(0.15, 5e-4, 0.005, 0.0, 0.0, 0.0, 4 / 15, 1500.0)
 
 
 @pytest.fixture(scope="module")
@@ -61,6 +66,37 @@ def test_new_force(benchmark: BenchmarkFixture, ready: Standing, usual: Assumpti
 def test_course_of_a_stroke(benchmark: BenchmarkFixture, ready: Standing, usual: Assumptions) -> None:
     """Contact from rest to full force."""
     benchmark(lambda: solve_course(ready, usual))
+
+
+@pytest.fixture(scope="module")
+def marched(ready: Standing, usual: Assumptions) -> Marched:
+    return find_creep(ready, Drag.of(ready), usual, DRIVES, (0.0,))
+
+
+def test_march(benchmark: BenchmarkFixture, marched: Marched) -> None:
+    """Strokes of the free die until the shift is steady, the contact solved."""
+    benchmark(lambda: creep(marched.course, DRIVES))
+
+
+def test_creep_with_contact(benchmark: BenchmarkFixture, ready: Standing, usual: Assumptions) -> None:
+    """The same in rounds with the contact, until they agree."""
+    drag = Drag.of(ready)
+    benchmark(lambda: find_creep(ready, drag, usual, DRIVES, (0.0,)))
+
+
+def test_creep_at_other_inputs(
+    benchmark: BenchmarkFixture, ready: Standing, usual: Assumptions, marched: Marched
+) -> None:
+    """One draw of the ranges."""
+    drag, other = marched.course.drag, replace(DRIVES, friction=0.1)
+    soft = replace(usual, contact_give=1.0)
+    benchmark(lambda: find_creep_like(marched, ready, drag, soft, other))
+
+
+def test_held_die(benchmark: BenchmarkFixture, case: Case, marched: Marched) -> None:
+    """Strokes of the keyed die until its keys take a steady force."""
+    keyed = replace(case, die=replace(case.die, placing=replace(case.die.placing, keyed=True)))
+    benchmark(lambda: hold(marched, keyed))
 
 
 def test_new_position(benchmark: BenchmarkFixture, case: Case, usual: Assumptions) -> None:
