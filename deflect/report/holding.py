@@ -66,7 +66,7 @@ class Holding:
         """Its force in one line: "3.7 kN (212 N to 17.2 kN) at every stroke, of 144 kN that it may take"."""
         if self.force is None:
             return "withheld"
-        told = force(self.force.nominal)
+        told = force(self.force.nominal) if self.force.nominal else "nothing"
         if self.force.high > self.force.low:
             told += f" ({force(self.force.low)} to {force(self.force.high)})"
         return f"{told} at every stroke" + (f", of {force(self.capacity)} that it may take" if self.capacity else "")

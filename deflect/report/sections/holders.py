@@ -27,7 +27,7 @@ neutral point, where the die slides least through the whole stroke.</caption>
 {% for part in parts %}
 <tr><td class="s">{{ part.holder.name }}</td><td class="s">{{ point(*part.holder.place) }}</td><td>{{ part.way }}</td>
 <td class="n">{{ part.holder.play | length }}</td><td class="n">{{ part.holder.stiffness | spring }}</td>
-<td class="n">{% if part.distance is not none %}{{ part.distance | figure("mm") }}{% else %}–{% endif %}</td>
+<td class="n">{% if part.distance is not none %}{{ part.distance | round | length }}{% else %}–{% endif %}</td>
 <td class="n">{% if part.breathing is not none %}{{ part.breathing | micro }}{% else %}–{% endif %}</td></tr>
 {% endfor %}
 </tbody></table></div>
