@@ -18,7 +18,7 @@ from deflect.mechanics.creep import (
     Marched,
     find_creep,
     find_creep_like,
-    hold,
+    hold_all_round,
     step_error,
     with_range,
 )
@@ -130,8 +130,8 @@ class _Solved:
     creep: CreepResult
     marched: Marched | None = None
 
-    def hold(self, case: Case) -> Held | None:
-        return None if self.marched is None else hold(self.marched, case)
+    def hold(self, case: Case, directions: Sequence[float]) -> Held | None:
+        return None if self.marched is None else hold_all_round(self.marched, case, directions)
 
 
 @lru_cache(maxsize=32)
@@ -155,9 +155,9 @@ def analyse(
     error = _mesh_error(ground, solved) if mesh_error else None
     held = None
     if samples > 0 or grips_of(holders_of(case)):
-        held = solved.hold(case)
+        held = solved.hold(case, ground.sides)
     if held is not None and held.forces:
-        held = with_range(held, [other.hold(case) for other in others[: len(CORNERS)]])
+        held = with_range(held, [other.hold(case, ground.sides) for other in others[: len(CORNERS)]])
     return ground.analysis(solved, _spread(solved, others, unit), error, held)
 
 
@@ -167,7 +167,7 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
-    held = solved.hold(case) if grips_of(holders_of(case)) else None
+    held = solved.hold(case, ground.sides) if grips_of(holders_of(case)) else None
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None, held)
 
 
@@ -212,6 +212,11 @@ class _Ground:
     @property
     def drag(self) -> Drag:
         return _drag_of(self.standing)
+
+    @property
+    def sides(self) -> tuple[float, ...]:
+        """Directions along which what holds the die is asked: a key holds across its slot only, either way alike."""
+        return self.directions[:2]
 
     def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
         """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""

@@ -146,16 +146,31 @@ def step_error(result: Marched) -> float:
     return abs(_size(finer) - _size(result.march))
 
 
+def hold_all_round(result: Marched, case: Case, directions: Sequence[float]) -> Held | None:
+    """What holds a die whose thrust may push along any of some directions (rad): the strokes along the worst of them,
+    and the greatest force that each key, cone and guide takes along any of them."""
+    along = hold(result, case)
+    if along is None or not along.forces:
+        return along
+    worst = result.drives.direction
+    others = [replace(result, drives=replace(result.drives, direction=way)) for way in directions if way != worst]
+    greatest = list(along.forces)
+    for other in (hold(one, case) for one in others):
+        for k, force in enumerate(() if other is None else other.forces):
+            greatest[k] = max(greatest[k], force, key=lambda one: one.force.nominal)
+    return replace(along, forces=tuple(greatest))
+
+
 def hold(result: Marched, case: Case) -> Held | None:
     """The same strokes with the straps of clamps as springs, keys, cones and guides; None where there are none.
 
     case: its own, but for keys, cones and guides.
     """
     holders = holders_of(case)
-    if not holders or result.march.slides:
+    gripping = grips_of(holders)
+    if not holders or (result.march.slides and not gripping):
         return None
     kept = creep_held(result.course, result.drives, holders, strokes=_GRIPPED_STROKES)
-    gripping = grips_of(holders)
     near = nearness(np.array([h.place for h in gripping]).reshape(-1, 2), result.course.drag.places)
     bottom = BETWEEN * result.course.bottom - 1
     forces = []

@@ -41,7 +41,8 @@ def _measure(analysis: Analysis) -> Reading:
         at_most=False,
         where=f"{creep.nominal * 1e3:.2f} µm a stroke ({creep.low * 1e3:.2f} to {creep.high * 1e3:.2f}); "
         f"first {analysis.met.what}",
-        note="clamps count by their downward force alone; their bolts are springs that slow it down, yet no stop"
+        note="clamps count by their downward force alone; their bolts are springs that slow it down and may stop it, "
+        "which is not counted on"
         if analysis.creep.march.steady
         else "the shift per stroke had not settled when the march ended",
     )
