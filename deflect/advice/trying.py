@@ -185,9 +185,8 @@ def _quick(proposal: Proposal, before: Assessment) -> Assessment:
 
 
 def _full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
-    """At the usual values, with the creep along the direction that was the worst before."""
-    worst = before.analysis.creep.thrust_direction
-    after = assess(proposal.case, 0, mesh_error=False, thrust_direction=worst)
+    """At the usual values, with its creep."""
+    after = assess(proposal.case, 0, mesh_error=False)
     return _outcome(remedy, before, proposal, after, confirmed=False)
 
 
