@@ -187,6 +187,22 @@ def assemble_stiffness(basis: CellBasis, bending: Floats, shear: Floats) -> Spar
     return sparse.coo_array(entries, shape=(basis.N, basis.N)).tocsc()
 
 
+def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
+    """Greatest von Mises stress of plate bending at either face over ``points``, MPa."""
+    read = plate.at(points)
+    curvature = np.stack([row @ motion for row in read.curvature])
+    worst = 0.0
+    found = plate.mesh.locate(points)
+    for kind, section in enumerate(plate.sections):
+        here = np.unique(found.point[plate.kind[found.element] == kind])
+        if here.size == 0:
+            continue
+        bending, thickness = section.stressed
+        mx, my, mxy = bending @ curvature[:, here] * (6 / thickness**2)
+        worst = max(worst, float(np.sqrt(mx**2 - mx * my + my**2 + 3 * mxy**2).max()) / section.ligament)
+    return worst
+
+
 def factorise(stiffness: Sparse, free: Integers) -> SuperLU:
     """Sparse factor of the symmetric positive definite block of the ``free`` unknowns."""
     block = stiffness[free][:, free].tocsc()

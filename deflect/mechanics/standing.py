@@ -15,8 +15,6 @@ from deflect.mechanics.body import (
     GRAVITY,
     PATCH_POINTS,
     PATCH_SIZE,
-    Base,
-    Table,
     carries,
     condense_base,
     condense_table,
@@ -25,8 +23,9 @@ from deflect.mechanics.body import (
     post_rows,
 )
 from deflect.mechanics.contact import ContactSolution, solve_contact
+from deflect.mechanics.contract import BaseBody, Body, TableBody
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
-from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
+from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.material import Material
@@ -93,11 +92,11 @@ class Standing:
     """
 
     case: Case
-    table: Table
-    base: Base
+    table: TableBody
+    base: BaseBody
     bears: Flags  # (patches,) which patches of the base take part
     table_rows: Sparse  # (n_c, N_t)
-    table_rotation: tuple[Sparse, Sparse]  # (n_c, N_t), about the table's axes, in bolster axes
+    table_breathing: tuple[Sparse, Sparse]  # (n_c, N_t), along the table's axes, mm
     table_answer: Floats  # (N_t, n), with the ports' signs
     base_answer: Floats  # (N_d, n_c)
     compliance: Floats
@@ -120,8 +119,8 @@ class Standing:
     def solve(self, share: float, assumptions: Assumptions, start: Flags | None = None) -> State:
         """Contact under weight and clamps and ``share`` of the table force."""
         hold_downs, posts = self.case.press.bed.hold_downs, self.case.press.bed.posts
-        land = land_compliance(self.case.press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-        give = land_compliance(self.case.press.bolster, np.inf, assumptions.land_give)
+        give = assumptions.land_give * self.table.land_squeeze
+        land = give + 1.0 / assumptions.bed_stiffness
         layer = np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
@@ -197,18 +196,18 @@ class State:
 
     @property
     def table_motion(self) -> Floats:
-        """Unknowns of the table's plate (N_t,)."""
+        """Motion of the table (N_t,)."""
         s = self.standing
         force = self._spread(self.solved.force)
         elastic = s.table_answer @ force + s.constant.table + self.share * s.working.table
-        return elastic + s.table.plate.rigid @ self.solved.rigid[:3]
+        return elastic + s.table.rigid @ self.solved.rigid[:3]
 
     @property
     def base_motion(self) -> Floats:
-        """Unknowns of the base's plate (N_d,)."""
+        """Motion of the base (N_d,)."""
         s = self.standing
         elastic = s.base_answer @ self.contact_force + s.constant.base + self.share * s.working.base
-        return elastic + s.base.plate.rigid @ self.solved.rigid[3:]
+        return elastic + s.base.rigid @ self.solved.rigid[3:]
 
 
 @dataclass(frozen=True, eq=False)
@@ -216,17 +215,17 @@ class Footprint:
     """A base's underside on a table: what stays the same whatever stands in it, however thick or loaded.
 
     on_table (q, 2): quadrature points in bolster axes; average (patches, q); pick (n_c,): patches that bear;
-    rows and rotation: of the table under each; answer (N_t, n): the table's response to unit forces on all
+    rows and breathing: of the table under each; answer (N_t, n): the table's response to unit forces on all
     ports, with the ports' signs; signed_rows (n, N_t); compliance (n, n): the table's part of it.
     """
 
-    table: Table
+    table: TableBody
     on_table: Floats
     average: Sparse
     bears: Flags
     area: Floats
     rows: Sparse
-    rotation: tuple[Sparse, Sparse]
+    breathing: tuple[Sparse, Sparse]
     answer: Floats
     signed_rows: Sparse
     compliance: Floats
@@ -236,8 +235,13 @@ class Footprint:
 @lru_cache(maxsize=8)
 def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
-    table = condense_table(bolster, opening, mesh.element)
-    flat = condense_base(base, mesh.element, mesh.patch)
+    return lay_footprint(
+        condense_table(bolster, opening, mesh.element), condense_base(base, mesh.element, mesh.patch), placing
+    )
+
+
+def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footprint:
+    """Where a base stands on a table; of the base only plan, patches and bearing count."""
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
     supported = carries(table, on_table).astype(float)
@@ -252,9 +256,9 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
         raise MechanicsFailed("next to nothing of the base stands on the bolster: check its place and the cut-outs")
     inner = on_table.copy()
     inner[supported < 0.5] = on_table[supported > 0.5][0]
-    read = table.plate.at(inner)
-    rows = (weights @ read.surface).tocsr()
-    answer = np.hstack([-table.plate.respond(rows), table.land_answer])
+    rows = (weights @ table.top(inner).surface).tocsr()
+    along_x, along_y = table.breathing(inner)
+    answer = np.hstack([-table.respond(rows), table.land_answer])
     signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
     compliance = signed_rows @ answer
     return Footprint(
@@ -264,11 +268,11 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
         bears=bears,
         area=(flat.patches.area * share)[pick],
         rows=rows,
-        rotation=((weights @ read.rotation_x).tocsr(), (weights @ read.rotation_y).tocsr()),
+        breathing=((weights @ along_x).tocsr(), (weights @ along_y).tocsr()),
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),
-        squeeze=weights @ table.plate.section_at(inner, lambda s: s.squeeze),
+        squeeze=weights @ table.squeeze_at(inner),
     )
 
 
@@ -277,7 +281,7 @@ def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
     more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
     if more.shape[0] == 0:
         return foot
-    answer = foot.table.plate.respond(more)
+    answer = foot.table.respond(more)
     across, own = foot.signed_rows @ answer, more @ answer
     return replace(
         foot,
@@ -294,8 +298,15 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
     # The base's thickness does not matter to the footprint.
     plan = replace(die.base, thickness=1.0, material=FOOTPRINT_MATERIAL)
-    foot = with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
-    table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
+    foot = footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh)
+    forces = pattern_forces(die.patterns, case.base_force)
+    return couple(case, foot, condense_base(die.base, mesh.element, mesh.patch), forces)
+
+
+def couple(case: Case, foot: Footprint, base: BaseBody, forces: PointForces) -> Standing:
+    """Couple a base to the table that it stands on, and lay out the loads; ``forces``: on the base's top."""
+    foot = with_fastenings(foot, case.press.bed)
+    table = foot.table
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size
     base_rows = base.contact_rows[pick]
@@ -304,43 +315,42 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     compliance = foot.compliance.copy()
     compliance[:n_c, :n_c] += 0.5 * (own + own.T)
     modes = np.zeros((compliance.shape[0], 6))
-    modes[:, :3] = foot.signed_rows @ table.plate.rigid
-    modes[:n_c, 3:] = base_rows @ base.plate.rigid
+    modes[:, :3] = foot.signed_rows @ table.rigid
+    modes[:n_c, 3:] = base_rows @ base.rigid
 
     def response(loads: Loads) -> _Response:
         table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
         ports = foot.signed_rows @ table_motion
         ports[:n_c] += base_rows @ base_motion
-        resultant = np.concatenate([table.plate.rigid.T @ loads.table, base.plate.rigid.T @ loads.base])
+        resultant = np.concatenate([table.rigid.T @ loads.table, base.rigid.T @ loads.base])
         return _Response(table_motion, base_motion, ports, resultant)
 
-    forces = pattern_forces(die.patterns, case.base_force)
     pressure = mean_pressure(base, forces)
     working = response(working_loads(case, table, base, forces))
     # Pressure on the base's top lifts its underside a little against the mean deflection.
-    working.ports[:n_c] += FAR_FACE_GIVE * base.plate.sections[0].squeeze * pressure[pick]
+    working.ports[:n_c] += FAR_FACE_GIVE * base.squeeze * pressure[pick]
     return Standing(
         case=case,
         table=table,
         base=base,
         bears=foot.bears,
         table_rows=foot.rows,
-        table_rotation=foot.rotation,
+        table_breathing=foot.breathing,
         table_answer=foot.answer,
         base_answer=base_answer,
         compliance=compliance,
         modes=modes,
         initial_gap=initial_gap(case, base, foot.on_table, foot.average)[pick],
         contact_area=foot.area,
-        contact_squeeze=foot.squeeze + base.plate.sections[0].squeeze,
+        contact_squeeze=foot.squeeze + base.squeeze,
         constant=response(constant_loads(case, table, base)),
         working=working,
         face_pressure=pressure,
     )
 
 
-def _respond_to(body: Table | Base, load: Floats) -> Floats:
-    return body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+def _respond_to(body: Body, load: Floats) -> Floats:
+    return body.respond(sparse.csr_array(load[None, :]))[:, 0]
 
 
 def to_table(placing: Placing, points: Floats) -> Floats:
@@ -349,7 +359,7 @@ def to_table(placing: Placing, points: Floats) -> Floats:
     return np.asarray(points @ np.array([[c, s], [-s, c]]) + np.array([placing.x, placing.y]))
 
 
-def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
+def initial_gap(case: Case, base: BaseBody, on_table: Floats, average: Sparse) -> Floats:
     """Gap (patches,) before any force, mm: the table's dish less the shims, and less the dirt below the base."""
     gap = np.asarray(average @ dish_depth(case.press.bolster, on_table))
     for shim in (*case.die.placing.shims, *case.die.placing.dirt):
@@ -363,7 +373,7 @@ def dish_depth(bolster: Bolster, points: Floats) -> Floats:
     return np.asarray(bolster.dish * (1.0 - (2 * x / bolster.length) ** 2) * (1.0 - (2 * y / bolster.width) ** 2))
 
 
-def constant_loads(case: Case, table: Table, base: Base) -> Loads:
+def constant_loads(case: Case, table: TableBody, base: BaseBody) -> Loads:
     """Weight of bolster and lower die half, and the clamps, which pull the bolster up as they press the die down."""
     die = case.die
     on_table = table.weight_load.copy()
@@ -372,12 +382,12 @@ def constant_loads(case: Case, table: Table, base: Base) -> Loads:
     if die.placing.clamps:
         places = np.array([(c.x, c.y) for c in die.placing.clamps])
         forces = np.array([c.force for c in die.placing.clamps])
-        on_base = on_base + base.plate.at(places).deflection.T @ -forces
-        on_table = on_table + table.plate.at(to_table(die.placing, places)).deflection.T @ forces
+        on_base = on_base + base.top(places).deflection.T @ -forces
+        on_table = on_table + table.top(to_table(die.placing, places)).deflection.T @ forces
     return Loads(on_table, on_base)
 
 
-def mean_pressure(base: Base, forces: PointForces) -> Floats:
+def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
     """Pressure (patches,) of downward forces on the base's top, MPa, spread over a window of half its thickness.
 
     A line of force has no pressure of its own: it spreads through the die on its way to the base.
@@ -392,9 +402,9 @@ def mean_pressure(base: Base, forces: PointForces) -> Floats:
     return np.asarray((near_x & near_y) @ forces.force / (length * width))
 
 
-def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> Loads:
+def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:
     """The force patterns on the die, and the cushion's pull where it hangs on the bolster."""
-    on_table = np.zeros(table.plate.basis.N)
+    on_table = np.zeros(table.motions)
     if case.cushion_hangs and case.die.cushion_force > 0:
         # The pins lift the blank holder with the force that the hung cushion pulls the bolster down with.
         pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
@@ -403,13 +413,13 @@ def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> 
         if not on.any():
             raise MechanicsFailed("the hung cushion has no bolster above it to hang from: check the cut-outs")
         force = weight[on] * (case.die.cushion_force / weight[on].sum())
-        on_table = table.plate.at(points[on]).surface.T @ -force
+        on_table = table.top(points[on]).surface.T @ -force
     return Loads(on_table, downward(base, forces))
 
 
-def downward(base: Base, forces: PointForces) -> Floats:
+def downward(base: BaseBody, forces: PointForces) -> Floats:
     """Load vector (N_d,) of downward forces on the die's top."""
-    load: Floats = base.plate.at(forces.points).surface.T @ -forces.force
+    load: Floats = base.top(forces.points).surface.T @ -forces.force
     return load
 
 

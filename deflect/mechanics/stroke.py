@@ -11,7 +11,7 @@ import numpy as np
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.friction import Creep, Footing, Stance, march, tangential_stiffness
-from deflect.mechanics.standing import Assumptions, Standing, State, to_table
+from deflect.mechanics.standing import Assumptions, Standing, State
 
 # Contact is solved at this many shares of the force between none and all, geometrically spaced in
 # force and weight together, since the die slides most while little force holds it.
@@ -73,15 +73,13 @@ def course_of(states: Sequence[State]) -> Course:
     placing = standing.case.die.placing
     c, s = np.cos(placing.rotation), np.sin(placing.rotation)
     turn = np.array([[c, s], [-s, c]])
-    read = standing.base.plate.at(inside)
-    below = standing.table.plate.section_at(to_table(placing, inside), lambda s: s.to_top)[:, None]
-    above = standing.base.plate.sections[0].to_underside
+    read = standing.base.breathing(inside)
     breathing = []
     for state in states:
         table_motion, base_motion = state.table_motion, state.base_motion
-        of_table = np.column_stack([row @ table_motion for row in standing.table_rotation])
-        of_base = np.column_stack([read.rotation_x @ base_motion, read.rotation_y @ base_motion]) @ turn
-        breathing.append(below * of_table + above * of_base)
+        of_table = np.column_stack([row @ table_motion for row in standing.table_breathing])
+        of_base = np.column_stack([row @ base_motion for row in read]) @ turn
+        breathing.append(of_table + of_base)
     return Course(
         standing,
         np.array([s.share for s in states]),
