@@ -22,8 +22,8 @@ from deflect.model.material import Material
 
 _ELEMENT = ElementHex2()
 _NODES = 27
-# Corners of scikit-fem's reference cube, in its order: made the corners of a box, its own axes are the box's.
-_CORNERS = ((0, 0, 0), (0, 0, 1), (0, 1, 0), (1, 0, 0), (0, 1, 1), (1, 0, 1), (1, 1, 0), (1, 1, 1))
+# Where the element's own order puts the corners of a box; so its axes are the box's.
+_CORNERS = np.asarray(_ELEMENT.doflocs)[:8].astype(np.int64)
 # Three Gauss points a side integrate the stiffness of a box exactly.
 _ORDER = 5
 # Loads answered at a time: they pass through the whole inside of the solid.
@@ -138,7 +138,8 @@ class Solid:
         corners = [((i + a) * ny + j + b) * nz + below + c for a, b, c in _CORNERS]
         used, numbered = np.unique(np.stack(corners), return_inverse=True)
         grid = np.meshgrid(self.mesh.x, self.mesh.y, self.layers, indexing="ij")
-        return MeshHex(np.stack([g.ravel() for g in grid])[:, used], numbered.reshape(8, -1))
+        places = np.ascontiguousarray(np.stack([g.ravel() for g in grid])[:, used])
+        return MeshHex(places, np.ascontiguousarray(numbered.reshape(8, -1)))
 
     @cached_property
     def _node_of(self) -> Integers:
