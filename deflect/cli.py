@@ -133,8 +133,21 @@ def main() -> None:
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
 @click.option("--strict", is_flag=True, help="Exit with 1 unless the verdict is fit.")
+@click.option(
+    "--bodies",
+    type=click.Choice(["plate", "solid"]),
+    default="plate",
+    help="solid: solve die and table as three-dimensional solids, too, and compare; takes a minute or two.",
+)
 def check(
-    die: str, press: str, folder: Path | None, as_json: bool, why: str | None, presses: Path | None, strict: bool
+    die: str,
+    press: str,
+    folder: Path | None,
+    as_json: bool,
+    why: str | None,
+    presses: Path | None,
+    strict: bool,
+    bodies: str,
 ) -> None:
     """Check DIE on PRESS: case files, or names of demo cases."""
     from rich.console import Console
@@ -153,7 +166,7 @@ def check(
     try:
         from deflect.findings import Verdict
 
-        advice = _advised(case, errors)
+        advice = _advised(case, errors, with_solids=bodies == "solid")
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -209,14 +222,18 @@ def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
     return tuple(found)
 
 
-def _advised(case: Case, errors: Console) -> Advice:
+def _advised(case: Case, errors: Console, with_solids: bool) -> Advice:
     """The advice on a case; a fault of the program itself is told in words, and logged."""
-    from deflect.advice import advise
+    from deflect.advice import advise, compare_with_solids
     from deflect.faults import MechanicsFailed, printable
+    from deflect.mechanics.solid_body import refuse_stack
 
+    if with_solids:
+        refuse_stack(case.press.bolster)
     try:
         with errors.status("reading") as status:
-            return advise(case, progress=lambda words: status.update(words))
+            advice = advise(case, progress=lambda words: status.update(words))
+            return compare_with_solids(advice, lambda words: status.update(words)) if with_solids else advice
     except (ValueError, LookupError, ArithmeticError) as fault:
         _LOG.debug("the solver gave up", exc_info=fault)
         told = printable(f"{type(fault).__name__}: {fault}", 300)

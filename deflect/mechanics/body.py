@@ -48,6 +48,10 @@ class _PlateBody:
         return int(self.plate.basis.N)
 
     @property
+    def factor_entries(self) -> int:
+        return int(self.plate.factor.nnz)
+
+    @property
     def motions(self) -> int:
         return self.unknowns
 
@@ -190,8 +194,8 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     y = graded_lines(fixed_y, element_size, edges_y, fine)
     land = land_patches(
         PlanMesh.with_openings(
-            _coarse_between(x, edges_x, element_size),
-            _coarse_between(y, edges_y, element_size),
+            coarse_between(x, edges_x, element_size),
+            coarse_between(y, edges_y, element_size),
             (*bolster.openings, bed_opening),
         )
     )
@@ -204,7 +208,7 @@ def land_patches(mesh: PlanMesh) -> Patches:
     return Patches(np.column_stack([left + length / 2, front + width / 2]), length, width)
 
 
-def _coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Floats:
+def coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Floats:
     """The same lines, but evenly ``size`` apart between the two edges of the opening."""
     low, high = edges
     between = graded_lines(edges, size)

@@ -42,6 +42,10 @@ class Body(Protocol):
         """Unknowns that were solved for; no fewer than N."""
 
     @property
+    def factor_entries(self) -> int:
+        """Entries of the factor that its answers come from."""
+
+    @property
     def rigid(self) -> Floats:
         """Rigid motions (N, 3): sinking by 1, tilt along x and along y by 1 rad about the origin."""
 

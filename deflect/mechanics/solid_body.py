@@ -14,7 +14,7 @@ import numpy as np
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats, Sparse
-from deflect.mechanics.body import GRAVITY, PATCH_POINTS, land_patches
+from deflect.mechanics.body import GRAVITY, PATCH_POINTS, coarse_between, land_patches
 from deflect.mechanics.loads import Patches, PointForces, patch_grid, pattern_forces
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.section import perforated_section, slot_constants
@@ -38,12 +38,14 @@ Progress = Callable[[str], None]
 
 @dataclass(frozen=True)
 class SolidMesh:
-    """How finely solids are meshed: elements no longer than ``size`` in plan, ``fine`` at the edges of opening and
-    die, mm; layers: heights of the element layers of bolster and base, as shares of the thickness, from below."""
+    """How finely solids are meshed: elements no longer than ``size`` in plan, ``edge`` at the edges of the bed
+    opening, ``fine`` at those of the die, mm; layers: heights of the element layers of bolster and base, as shares
+    of the thickness, from below."""
 
-    size: float = 125.0
+    size: float = 150.0
+    edge: float = 6.0
     fine: float = 30.0
-    table_layers: tuple[float, ...] = (0.0, 0.5, 1.0)
+    table_layers: tuple[float, ...] = (0.0, 0.15, 1.0)
     base_layers: tuple[float, ...] = (0.0, 0.5, 1.0)
 
 
@@ -56,6 +58,10 @@ class _SolidBody:
     @property
     def unknowns(self) -> int:
         return self.solid.unknowns
+
+    @property
+    def factor_entries(self) -> int:
+        return int(self.solid.factor.nnz)
 
     @property
     def motions(self) -> int:
@@ -173,6 +179,14 @@ def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = 
     return couple(case, foot, base, solid_forces(die.patterns, case.base_force, die.base))
 
 
+def refuse_stack(bolster: Bolster) -> None:
+    """Raise MechanicsFailed where a sub-plate lies on the bolster: a stack of solids is not in the model."""
+    if bolster.sub_plate is not None:
+        raise MechanicsFailed(
+            "solid bodies take no sub-plate on the bolster: leave out --bodies solid, or press.bolster.sub_plate"
+        )
+
+
 def die_edges(base: DieBase, placing: Placing) -> tuple[tuple[float, float], tuple[float, float]] | None:
     """Where the base's edges run on the table, along x and along y; None where it stands askew."""
     turns = placing.rotation / (np.pi / 2)
@@ -189,8 +203,7 @@ def solid_table(
     die: tuple[tuple[float, float], tuple[float, float]] | None = None,
 ) -> SolidTable:
     """A bolster over a bed opening as a solid; ``die``: lines along x and y at which the mesh is fine, too."""
-    if bolster.sub_plate is not None:
-        raise MechanicsFailed("the solid bodies take no sub-plate: compare the case without it")
+    refuse_stack(bolster)
     plan = bolster.plan
     areas = [opening, *bolster.openings]
     if bolster.pin_field is not None:
@@ -201,14 +214,18 @@ def solid_table(
     x = _lines((plan.left, plan.right), edges_x, (opening.left, opening.right), die_x, mesh)
     y = _lines((plan.front, plan.back), edges_y, (opening.front, opening.back), die_y, mesh)
     cells = PlanMesh.with_openings(x, y, bolster.openings)
-    matter, kind = (solid_matter(bolster.material),), np.zeros(int(cells.filled.sum()), dtype=np.int64)
+    matter = [solid_matter(bolster.material)]
+    kind = np.zeros(int(cells.filled.sum()), dtype=np.int64)
     if bolster.pin_field is not None:
         left, front, length, width = cells.cells
-        matter = (*matter, perforated_matter(bolster))
+        matter.append(perforated_matter(bolster))
         kind[inside(bolster.pin_field.region, left + length / 2, front + width / 2)] = 1
     layers = bolster.thickness * (np.array(mesh.table_layers) - 1.0)
-    land = land_patches(PlanMesh.with_openings(x, y, (*bolster.openings, opening)))
-    return SolidTable(Solid(cells, layers, matter, kind), bolster, opening, land)
+    # Along the opening's edges the pressure on the land changes little: there its patches may be long.
+    land_x = coarse_between(x, (opening.left, opening.right), mesh.size)
+    land_y = coarse_between(y, (opening.front, opening.back), mesh.size)
+    land = land_patches(PlanMesh.with_openings(land_x, land_y, (*bolster.openings, opening)))
+    return SolidTable(Solid(cells, layers, tuple(matter), kind), bolster, opening, land)
 
 
 def perforated_matter(bolster: Bolster) -> Matter:
@@ -251,7 +268,11 @@ def _lines(
     fixed = [low, high, *(min(max(edge, low), high) for edge in edges)]
     own = [edge for edge in die if min(abs(edge - line) for line in fixed) > _CROWDED * mesh.fine]
     own = [edge for edge in own if low < edge < high]
-    return graded_lines([*fixed, *own], mesh.size, [*opening, *own], mesh.fine)
+    fixed += own
+    offsets = mesh.edge * (2.0 ** np.arange(1, 2 + np.log2(mesh.size / mesh.edge)) - 1)
+    near = [edge + side * offset for edge in opening for offset in offsets for side in (-1, 1)]
+    near = [line for line in near if low < line < high and min(abs(line - f) for f in fixed) > mesh.edge / 2]
+    return graded_lines([*fixed, *near], mesh.size, own, mesh.fine)
 
 
 def solid_forces(patterns: Sequence[Pattern], total: float, base: DieBase) -> PointForces:
