@@ -189,9 +189,9 @@ class Solid:
         modes[1::3, 2] = -z
         return modes
 
-    @cached_property
+    @property
     def stiffness(self) -> Sparse:
-        """Stiffness matrix (unknowns, unknowns), singular by six rigid motions."""
+        """Stiffness matrix (unknowns, unknowns), singular by six rigid motions; made anew, for it is large."""
         _, _, length, width = (np.repeat(v, self._count) for v in self.mesh.cells)
         kind = np.repeat(self.kind, self._count).astype(float)
         height = np.tile(np.diff(self.layers), kind.size // self._count)

@@ -177,9 +177,10 @@ def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = 
     progress(f"solids: factorising the bolster, {table.unknowns} unknowns")
     _ = table.solid.factor
     progress(f"solids: answers of the bolster to {base.patches.area.size + table.land.area.size} patches")
-    foot = lay_footprint(table, base, placing)
-    progress("solids: coupling die base and bolster")
-    return couple(case, foot, base, solid_forces(die.patterns, case.base_force, die.base))
+    # The footprint is handed over, not kept: its answers are large, and coupling adds to them.
+    return couple(
+        case, lay_footprint(table, base, placing), base, solid_forces(die.patterns, case.base_force, die.base)
+    )
 
 
 def refuse_stack(bolster: Bolster) -> None:
