@@ -7,7 +7,7 @@ below a narrow strip of contact.  No local give is added at the land or at the c
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -31,6 +31,8 @@ LINE_SPREAD = 0.5
 # Patches of land along the opening's edges, as a share of the element size: twice as long ones raise the sag of a
 # ring-loaded block by 1 % (ours).
 LAND_PATCH = 0.5
+# Patches of land away from the opening, as a multiple of the element size.
+_FAR_LAND = 2.0
 # Points a side that a force of a line is spread on.
 _LINE_POINTS = 4
 # Edges of the die nearer than this share of the finest element to another line of the table's mesh are not meshed.
@@ -225,9 +227,13 @@ def solid_table(
         matter.append(perforated_matter(bolster))
         kind[inside(bolster.pin_field.region, left + length / 2, front + width / 2)] = 1
     layers = bolster.thickness * (np.array(mesh.table_layers) - 1.0)
-    # Along the opening's edges the pressure on the land changes less: there its patches are even and longer.
-    land_x = coarse_between(x, (opening.left, opening.right), LAND_PATCH * mesh.size)
-    land_y = coarse_between(y, (opening.front, opening.back), LAND_PATCH * mesh.size)
+    # The pressure on the land is steep at the opening's edge alone: along it patches are even and longer, away from
+    # it they may span elements, and the edges of the die, above, do not concern them.
+    wide = replace(mesh, size=_FAR_LAND * mesh.size)
+    land_x = _lines((plan.left, plan.right), edges_x, (opening.left, opening.right), (), wide)
+    land_y = _lines((plan.front, plan.back), edges_y, (opening.front, opening.back), (), wide)
+    land_x = coarse_between(land_x, (opening.left, opening.right), LAND_PATCH * mesh.size)
+    land_y = coarse_between(land_y, (opening.front, opening.back), LAND_PATCH * mesh.size)
     land = land_patches(PlanMesh.with_openings(land_x, land_y, (*bolster.openings, opening)))
     return SolidTable(Solid(cells, layers, tuple(matter), kind), bolster, opening, land)
 
