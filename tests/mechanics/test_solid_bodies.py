@@ -89,6 +89,15 @@ def test_patch_test_block_under_even_pressure() -> None:
     assert np.abs(top.rotation_x @ motion).max() < ROUND_OFF
 
 
+def test_shear_of_a_face_is_read_as_engineers_count_it() -> None:
+    """Derived: u = 3 y and v = 2 x are a shear strain of 5, with no stretch."""
+    x, y, z = UNEVEN.places
+    faces = (z == 0.0) | (z == 40.0)
+    motion = np.column_stack([3 * y, 2 * x, 0 * z])[faces].ravel()
+    for read in (UNEVEN.top(np.array([(40.0, 20.0)])), UNEVEN.underside(np.array([(70.0, 50.0)]))):
+        assert [float((row @ motion)[0]) for row in read.strain] == pytest.approx([0.0, 0.0, 5.0], abs=1e-12)
+
+
 def test_face_stress_of_a_widened_block() -> None:
     """The faces' own law knows no pressure: nu p of stress both ways, hence of von Mises stress as well."""
     motion = faces_pressed(UNEVEN, 50.0)
@@ -161,7 +170,8 @@ def test_pin_holes_keep_the_modulus_along_them_by_area_and_the_contraction() -> 
     assert 1 / compliance[2, 2] == pytest.approx(0.7 * STEEL.youngs_modulus)
     assert -compliance[0, 2] / compliance[2, 2] == pytest.approx(STEEL.poisson_ratio)
     assert 1 / compliance[0, 0] == pytest.approx(0.5 * STEEL.youngs_modulus)
-    assert 1 / compliance[5, 5] == pytest.approx(0.7 * STEEL.shear_modulus)
+    assert 1 / compliance[[3, 4, 5], [3, 4, 5]] == pytest.approx(np.array([0.3, 0.7, 0.7]) * STEEL.shear_modulus)
+    assert np.abs(compliance - compliance.T).max() < ROUND_OFF * compliance.max()
 
 
 @lru_cache(maxsize=1)
