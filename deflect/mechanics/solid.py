@@ -6,6 +6,7 @@ the *motion* of a solid is the displacement of its two faces, in every node ther
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -29,6 +30,8 @@ _ORDER = 5
 # Loads answered at a time: they pass through the whole inside of the solid.
 _AT_A_TIME = 100
 _GAUSS2 = 0.5 + np.array([-0.5, 0.5]) / np.sqrt(3.0)
+# A force at a point (clamp, hold-down) presses on a pad of this side, mm: foot of a clamp, washer or T-nut (ours).
+PAD = 100.0
 # A node this near to a face, mm, lies on it.
 _ON_FACE = 1e-6
 
@@ -93,8 +96,9 @@ def elastic_law(material: Material, holes: Orthotropy) -> Floats:
 class FaceRows:
     """Sparse rows (points, motions) that read a solid at points of one face.
 
-    surface, deflection: both the face's rise, mm; rotation_x, rotation_y: of the line between the two faces, rad;
-    along: how the face moves along x and y, mm; strain: xx, yy, xy of the face.
+    surface: the face's rise, mm; deflection: the same over the pad that a force at a point presses on;
+    rotation_x, rotation_y: of the line between the two faces, rad; along: how the face moves along x and y, mm;
+    strain: xx, yy, xy of the face.
     """
 
     surface: Sparse
@@ -102,10 +106,11 @@ class FaceRows:
     rotation_y: Sparse
     along: tuple[Sparse, Sparse]
     strain: tuple[Sparse, Sparse, Sparse]
+    read_pads: Callable[[], Sparse]
 
-    @property
+    @cached_property
     def deflection(self) -> Sparse:
-        return self.surface
+        return self.read_pads()
 
 
 @dataclass(frozen=True, eq=False)
@@ -259,7 +264,19 @@ class Solid:
             rotation_y=lean * (here[0][1] - beyond[0][1]),
             along=(here[0][0], here[0][1]),
             strain=(here[1][0], here[2][1], here[2][0] + here[1][1]),
+            read_pads=lambda: self._pads(points, height),
         )
+
+    def _pads(self, points: Floats, height: float) -> Sparse:
+        """Rows (points, motions): mean rise of a face over a pad around each point, as far as there is material."""
+        steps = PAD * np.array([-1.0, 0.0, 1.0]) / 3
+        around = points[:, None, :] + np.stack(np.meshgrid(steps, steps), axis=-1).reshape(1, -1, 2)
+        pieces = around.shape[1]
+        low, high = (np.array([lines[end] for lines in (self.mesh.x, self.mesh.y)]) for end in (0, -1))
+        around = np.clip(around, low, high).reshape(-1, 2)
+        around = np.where(self.mesh.has(around)[:, None], around, np.repeat(points, pieces, axis=0))
+        mean = sparse.kron(sparse.eye_array(len(points)), np.full((1, pieces), 1 / pieces))
+        return (mean @ self._rows(self.mesh.locate(around), len(around), height)[0][2]).tocsr()
 
     def _rows(self, found: Located, points: int, height: float) -> tuple[tuple[Sparse, Sparse, Sparse], ...]:
         """Rows that read x, y and z of a face: the value, its slope along x, and along y."""

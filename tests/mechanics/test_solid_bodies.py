@@ -21,7 +21,7 @@ from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import factorise
 from deflect.mechanics.side_by_side import side_by_side
-from deflect.mechanics.solid import Orthotropy, Solid, elastic_law, solid_matter
+from deflect.mechanics.solid import PAD, Orthotropy, Solid, elastic_law, solid_matter
 from deflect.mechanics.solid_body import SolidMesh, solid_base, solid_forces, solid_table, stand_solid
 from deflect.mechanics.solution import Solution, solve
 from deflect.mechanics.standing import Assumptions
@@ -96,6 +96,19 @@ def test_shear_of_a_face_is_read_as_engineers_count_it() -> None:
     motion = np.column_stack([3 * y, 2 * x, 0 * z])[faces].ravel()
     for read in (UNEVEN.top(np.array([(40.0, 20.0)])), UNEVEN.underside(np.array([(70.0, 50.0)]))):
         assert [float((row @ motion)[0]) for row in read.strain] == pytest.approx([0.0, 0.0, 5.0], abs=1e-12)
+
+
+def test_force_at_a_point_presses_on_a_pad_that_keeps_to_the_material() -> None:
+    mesh = PlanMesh.with_openings(*2 * [np.linspace(0.0, 400.0, 5)], (Rectangle(250.0, 250.0, 100.0, 100.0),))
+    matter, kind = (solid_matter(STEEL),), np.zeros(int(mesh.filled.sum()), dtype=np.int64)
+    solid = Solid(mesh, np.array([0.0, 50.0]), matter, kind)
+    inside, at_corner, at_hole = (
+        solid.top(np.array([(100.0, 100.0), (0.0, 0.0), (190.0, 250.0)])).deflection @ solid.rigid
+    )
+    assert inside == pytest.approx([1.0, 100.0, 100.0])
+    # A third of the pad lies on the plan's edge, and the two thirds that would pass it are drawn in to it.
+    assert at_corner == pytest.approx([1.0, PAD / 9, PAD / 9])
+    assert at_hole == pytest.approx([1.0, (156.667 + 190.0 + 190.0) / 3, 250.0], abs=1e-2)
 
 
 def test_face_stress_of_a_widened_block() -> None:
