@@ -81,7 +81,7 @@ class PlanMesh:
         corner = [(i + a) * (ny + 1) + (j + b) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1))]
         used, numbered = np.unique(np.stack(corner), return_inverse=True)
         gx, gy = np.meshgrid(self.x, self.y, indexing="ij")
-        points = np.stack([gx.ravel(), gy.ravel()])[:, used]
+        points = np.ascontiguousarray(np.stack([gx.ravel(), gy.ravel()])[:, used])
         return MeshQuad(points, numbered.reshape(4, -1))
 
     @cached_property
