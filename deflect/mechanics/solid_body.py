@@ -33,6 +33,8 @@ LINE_SPREAD = 0.5
 LAND_PATCH = 0.5
 # Patches of land away from the opening, as a multiple of the element size.
 _FAR_LAND = 2.0
+# Elements of the base, whose patches of contact they bound, as a share of those of the bolster.
+BASE_SIZE = 2 / 3
 # Points a side that a force of a line is spread on.
 _LINE_POINTS = 4
 # Edges of the die nearer than this share of the finest element to another line of the table's mesh are not meshed.
@@ -257,8 +259,9 @@ def solid_base(base: DieBase, mesh: SolidMesh) -> SolidBase:
     ends_x, ends_y = (plan.left, plan.right), (plan.front, plan.back)
     inner_x = [v for area in base.bearing for v in (area.left, area.right) if plan.left < v < plan.right]
     inner_y = [v for area in base.bearing for v in (area.front, area.back) if plan.front < v < plan.back]
-    x = graded_lines((*ends_x, *inner_x), mesh.size, ends_x, mesh.fine)
-    y = graded_lines((*ends_y, *inner_y), mesh.size, ends_y, mesh.fine)
+    size = BASE_SIZE * mesh.size
+    x = graded_lines((*ends_x, *inner_x), size, ends_x, mesh.fine)
+    y = graded_lines((*ends_y, *inner_y), size, ends_y, mesh.fine)
     cells = PlanMesh.with_openings(x, y, ())
     kind = np.zeros(int(cells.filled.sum()), dtype=np.int64)
     layers = base.thickness * np.array(mesh.base_layers)
