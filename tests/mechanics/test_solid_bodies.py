@@ -238,7 +238,7 @@ def test_line_of_force_spreads_and_stays_where_it_is() -> None:
 
 def test_a_sub_plate_is_refused_in_words() -> None:
     stacked = replace(BOLSTER, sub_plate=SubPlate(Rectangle(0.0, 0.0, 1500.0, 800.0), 60.0, STEEL))
-    with pytest.raises(MechanicsFailed, match="plain slabs so far, without press.bolster.sub_plate"):
+    with pytest.raises(MechanicsFailed, match=r"plain slabs so far, without press\.bolster\.sub_plate"):
         solid_table(stacked, OPENING, COARSE)
 
 
