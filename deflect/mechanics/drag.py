@@ -18,6 +18,7 @@ import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import respond_closed
+from deflect.mechanics.footprint import turned
 from deflect.mechanics.standing import Loads, Response, Standing, State
 
 # Friction that bends: polynomials over the base up to this degree, along x and along y each; with one degree more the
@@ -49,7 +50,7 @@ class Drag:
         c, s = np.cos(placing.rotation), np.sin(placing.rotation)
         along_x, along_y = standing.base.breathing(inside)
         on_base = [c * along_x - s * along_y, s * along_x + c * along_y]
-        places = inside @ np.array([[c, s], [-s, c]])
+        places = turned(placing, inside)
         return Drag(standing, _in_turn(list(standing.table_breathing)), _in_turn(on_base), places)
 
     @cached_property
