@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from deflect.findings import Analysis, Proposal, Remedy, Saying, Stage, Trouble
+from deflect.findings import Analysis, Ask, Proposal, Remedy, Saying, Stage, Trouble
 from deflect.mechanics.lifting import weight
 from deflect.model.press import SubPlate
 from deflect.model.values import Rectangle
@@ -14,7 +14,18 @@ THICKNESSES = (60.0, 100.0, 150.0)
 OVERHANG = 150.0
 
 
-def _proposals(analysis: Analysis) -> Iterator[Proposal]:
+def _sized(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
+    """All of them where height is wanted; else none thinner where the thickest does not help: each is a new table."""
+    plates = list(_plates(analysis))
+    case = analysis.case
+    height, shut, adjustment = case.closed_height, case.press.shut_height, case.press.slide_adjustment
+    too_low = height is not None and shut is not None and adjustment is not None and height < shut - adjustment
+    if plates and not too_low and ask(plates[-1].case).excess > 0:
+        plates = plates[-1:]
+    yield from plates
+
+
+def _plates(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
     bolster = case.press.bolster
     if bolster.sub_plate is not None:
@@ -50,6 +61,6 @@ REMEDY = Remedy(
     drawback="It eats shut height and does not bend with the bolster as one piece: thin ones help little.",
     hazard="One more heavy part to lift and to clamp: it is fastened to the bolster, never only laid on it.",
     source=PRACTICE,
-    proposals=_proposals,
+    sized=_sized,
     trade_says=(Saying("a plate on the bolster makes the table stiff", ("table-sag", "gap", "face")),),
 )

@@ -1,7 +1,6 @@
 """Heaviest lift of the die against the capacity of the crane at the press."""
 
 from deflect.findings import Analysis, NotChecked, Reading, Rule, Trouble
-from deflect.mechanics.lifting import EN_13001_2, USUAL_HOISTING_FACTOR
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
@@ -13,7 +12,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     if capacity is None:
         return NotChecked.missing({"press.crane_capacity": None})
     lower, upper = die.lower.mass_range, die.upper.mass_range
-    scale = USUAL_HOISTING_FACTOR / KG_PER_TONNE
+    scale = 1.0 / KG_PER_TONNE
     estimated = [name for name, half in (("lower", die.lower), ("upper", die.upper)) if half.mass_is_estimated]
     return Reading(
         Interval(
@@ -34,13 +33,13 @@ RULE = Rule(
     question="Is any lift of the die, each half and both in one, too heavy for the crane at the press?",
     trouble=Trouble.MASS,
     unit="t",
-    formula=f"hoisting factor {USUAL_HOISTING_FACTOR} x mass: the heavier half, up to both halves fastened together",
+    formula="mass: of the heavier half, up to both halves fastened together",
     why="An overloaded crane drops or sticks; where only both halves in one are too heavy, each is lifted by itself.",
     source=Source(
-        f"capacity as the press file gives it; hoisting factor: {EN_13001_2.text}; a crane's rating may cover it",
-        Tag.MEMORY,
+        "capacity as the press file gives it; a crane's rating covers its own hoisting: common practice, no source",
+        Tag.PRACTICE,
     ),
-    breaks="a half of 19 t, 20.9 t as it is picked up, on a crane of 20 t",
-    holds="both halves of 16 t together, 17.6 t as they are picked up, on a crane of 20 t",
+    breaks="a half of 21 t on a crane of 20 t",
+    holds="both halves of 16 t together on a crane of 20 t",
     measure=_measure,
 )
