@@ -152,7 +152,7 @@ def too_far_out(analysis: Analysis, parts: tuple[Holding, ...]) -> str:
 
 def withheld(analysis: Analysis) -> str:
     """Why no forces of keys, cones and guides are told; empty: they are."""
-    if analysis.creep.march.slides:
+    if analysis.held is None and analysis.creep.march.slides:
         return (
             "Friction does not hold the die at the usual values: its strokes come to no steady state, and what its "
             "parts would take is withheld."
