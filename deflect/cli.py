@@ -140,6 +140,12 @@ def main() -> None:
     help="How often the case is solved over the ranges of its inputs; 64 tell rare cases better.",
 )
 @click.option("--strict", is_flag=True, help="Exit with 1 unless the verdict is fit.")
+@click.option(
+    "--bodies",
+    type=click.Choice(["plate", "solid"]),
+    default="plate",
+    help="solid: solve die and table as three-dimensional solids, too, and compare; takes a minute or two.",
+)
 def check(
     die: str,
     press: str,
@@ -149,6 +155,7 @@ def check(
     presses: Path | None,
     samples: int,
     strict: bool,
+    bodies: str,
 ) -> None:
     """Check DIE on PRESS: case files, or names of demo cases."""
     from rich.console import Console
@@ -167,7 +174,7 @@ def check(
     try:
         from deflect.findings import Verdict
 
-        advice = _advised(case, samples, errors)
+        advice = _advised(case, samples, errors, with_solids=bodies == "solid")
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -223,14 +230,18 @@ def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
     return tuple(found)
 
 
-def _advised(case: Case, samples: int, errors: Console) -> Advice:
+def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Advice:
     """The advice on a case; a fault of the program itself is told in words, and logged."""
-    from deflect.advice import advise
+    from deflect.advice import advise, compare_with_solids
     from deflect.faults import MechanicsFailed, printable
+    from deflect.mechanics.solid_body import refuse_shapes
 
+    if with_solids:
+        refuse_shapes(case.press.bolster, case.die.base)
     try:
         with errors.status("reading") as status:
-            return advise(case, samples, progress=lambda words: status.update(words))
+            advice = advise(case, samples, progress=lambda words: status.update(words))
+            return compare_with_solids(advice, lambda words: status.update(words)) if with_solids else advice
     except (ValueError, LookupError, ArithmeticError) as fault:
         _LOG.debug("the solver gave up", exc_info=fault)
         told = printable(f"{type(fault).__name__}: {fault}", 300)

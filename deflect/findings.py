@@ -10,6 +10,7 @@ from deflect.mechanics.analysis import Analysis as Analysis
 from deflect.mechanics.analysis import MeshError as MeshError
 from deflect.mechanics.analysis import Spread as Spread
 from deflect.mechanics.creep import CreepResult as CreepResult
+from deflect.mechanics.side_by_side import SideBySide as SideBySide
 from deflect.model.case import Case
 from deflect.model.values import Interval
 from deflect.sources import Source
@@ -299,7 +300,7 @@ class Assessment:
 
 @dataclass(frozen=True, eq=False)
 class Advice:
-    """The answer to a check."""
+    """The answer to a check; side_by_side: plates against solids, where it was asked for."""
 
     verdict: Verdict
     reasons: tuple[str, ...]
@@ -310,6 +311,7 @@ class Advice:
     measurements: tuple[Measurement, ...] = ()
     steps: tuple[Step, ...] = ()
     against_trade: tuple[str, ...] = ()
+    side_by_side: SideBySide | None = None
 
     def __post_init__(self) -> None:
         if not self.cautions:

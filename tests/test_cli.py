@@ -10,6 +10,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import click
 import pytest
@@ -22,10 +23,23 @@ from deflect.checks import Check, Outcome, Row
 from deflect.cli import main
 from deflect.faults import DeflectError
 from deflect.mechanics.analysis import USUAL_SAMPLES
+from deflect.mechanics.side_by_side import SideBySide, side_by_side
+from deflect.mechanics.solid_body import SolidMesh
 from deflect.sources import Source, Tag
 
 COMMAND = [sys.executable, "-c", "from deflect.cli import main; main()"]
 FULL = Path("/dev/full")
+
+
+SUB_PLATE = """
+[press.bolster.sub_plate]
+x = "0 mm"
+y = "0 mm"
+length = "3600 mm"
+width = "1900 mm"
+thickness = "60 mm"
+material = "steel S355"
+"""
 
 
 def run(*words: str) -> Result:
@@ -87,6 +101,46 @@ def test_contradicting_press_inputs_are_named(tmp_path: Path) -> None:
 
 def test_strict_gives_one_unless_fit() -> None:
     assert run("check", "rowan-trim", "alder-10mn", "--strict").exit_code == 1
+
+
+def coarse_side_by_side(*words: Any) -> SideBySide:
+    """Plate and solid as in earnest, on a mesh that takes seconds."""
+    return side_by_side(*words, SolidMesh(400.0, 60.0, 80.0, (0.0, 1.0), (0.0, 1.0)))
+
+
+def test_solid_bodies_are_compared_and_change_no_verdict(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(deflect.advice, "side_by_side", coarse_side_by_side)
+    folder = tmp_path / "out"
+    result = run("check", "maple-restrike", "birch-12mn", "--bodies", "solid", "--report", str(folder))
+    assert result.exit_code == 0, result.output
+    assert "Plate and solid side by side" in result.stdout
+    written = json.loads((folder / "result.json").read_text(encoding="utf-8"))
+    assert written["verdict"] == "fit"
+    assert written["side_by_side"]["solid"]["body_unknowns"] > written["side_by_side"]["plate"]["body_unknowns"]
+    assert "plate less solid" in (folder / "report.html").read_text(encoding="utf-8")
+
+
+def test_cancelled_solids_leave_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def cancelled(*_: Any) -> SideBySide:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(deflect.advice, "side_by_side", cancelled)
+    folder = tmp_path / "out"
+    result = run("check", "maple-restrike", "birch-12mn", "--bodies", "solid", "--report", str(folder))
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert not folder.exists()
+
+
+def test_solids_on_a_sub_plate_are_refused_in_words_at_once(tmp_path: Path) -> None:
+    press = tmp_path / "press.toml"
+    text = (Path(__file__).parents[1] / "cases" / "presses" / "birch-12mn.toml").read_text(encoding="utf-8")
+    press.write_text(text + SUB_PLATE, encoding="utf-8")
+    assert run("check", "maple-restrike", str(press)).exit_code == 0
+    result = run("check", "maple-restrike", str(press), "--bodies", "solid")
+    assert result.exit_code == 2
+    assert "press.bolster.sub_plate" in result.stderr
+    assert result.stdout == ""
 
 
 @pytest.mark.parametrize("kind", ["press", "die"])

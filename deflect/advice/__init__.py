@@ -5,6 +5,8 @@ assess(case) asks the rules; advise(case) also tries the remedies, orders them a
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from deflect.advice.deciding import measurements
 from deflect.advice.judging import Progress, assess, cautions, judge
 from deflect.advice.missing import missing_inputs, unasked
@@ -14,9 +16,19 @@ from deflect.advice.steps import steps
 from deflect.advice.trying import try_remedies
 from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
 from deflect.mechanics.analysis import USUAL_SAMPLES
+from deflect.mechanics.side_by_side import side_by_side
 from deflect.model.case import Case
 
-__all__ = ["advise", "all_cautions", "all_remedies", "all_rules", "assess", "cautions", "judge"]
+__all__ = [
+    "advise",
+    "all_cautions",
+    "all_remedies",
+    "all_rules",
+    "assess",
+    "cautions",
+    "compare_with_solids",
+    "judge",
+]
 
 
 def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda _: None) -> Advice:
@@ -40,6 +52,15 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         steps=order,
         against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
     )
+
+
+def compare_with_solids(advice: Advice, progress: Progress = lambda _: None) -> Advice:
+    """The same advice with its case solved as three-dimensional solids beside it, at the usual values.
+
+    Verdict and remedies stay those of the plates.  Raises MechanicsFailed where solids cannot take the case.
+    """
+    solution = advice.assessment.analysis.solution
+    return replace(advice, side_by_side=side_by_side(solution.case, solution.assumptions, progress))
 
 
 def _verdict(before: Assessment, outcomes: tuple[Outcome, ...]) -> tuple[Verdict, tuple[str, ...]]:

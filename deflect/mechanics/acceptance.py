@@ -10,8 +10,9 @@ from scipy.optimize import brentq
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.body import Table, condense_table, on_material
+from deflect.mechanics.body import condense_table, on_material
 from deflect.mechanics.contact import solve_contact
+from deflect.mechanics.contract import TableBody
 from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.support import LAND_GIVE, land_compliance
 from deflect.model.press import Press
@@ -50,7 +51,7 @@ def reference(press: Press) -> tuple[float, float]:
     return press.acceptance.reference_length, press.acceptance.reference_width
 
 
-def measure_sag(table: Table, motion: Floats, press: Press) -> Sag:
+def measure_sag(table: TableBody, motion: Floats, press: Press) -> Sag:
     """Read the sag off a movement (N,) of the table from the unloaded state."""
     middle = (press.bed.opening.x, press.bed.opening.y)
     depth, ends, measured = [], [], []
@@ -66,7 +67,7 @@ def measure_sag(table: Table, motion: Floats, press: Press) -> Sag:
                 "the line along which the table's sag is measured lies over a cut-out of the bolster: check "
                 "acceptance.reference_length and reference_width against the cut-outs"
             )
-        height = table.plate.at(points[on]).surface @ motion
+        height = table.top(points[on]).surface @ motion
         chord = np.interp(place, [place[0], place[-1]], [height[0], height[-1]])
         depth.append(float(np.max(chord - height)))
         measured.append(float(place[-1] - place[0]))
@@ -89,7 +90,8 @@ def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_G
     rows = table.land_rows
     compliance = rows @ table.land_answer
     compliance = 0.5 * (compliance + compliance.T)
-    compliance[np.diag_indices_from(compliance)] += land_compliance(bolster, bed_stiffness, land_give) / table.land.area
+    land = land_compliance(table.land_squeeze, bed_stiffness, land_give)
+    compliance[np.diag_indices_from(compliance)] += land / table.land.area
     rigid = table.plate.rigid
     solved = solve_contact(compliance, rows @ rigid, rows @ free, -(rigid.T @ load))
     motion = table.land_answer @ solved.force + free + rigid @ solved.rigid

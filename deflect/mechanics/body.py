@@ -1,24 +1,22 @@
 """Condensed bodies: the bolster on its bed, and the die base, each factorised once.
 
-A body is known to the contact by what its ports feel: its compliance there, its
-rigid motions, and the rows that read its surface.  Any body that can answer
-``respond`` and give ``rigid`` fits (a solid one as well as a plate).
+Plates, by the contract of ``contract.py``.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
-from typing import Protocol
 
 import numpy as np
 import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Flags, Floats, Sparse
-from deflect.mechanics.layout import base_layout, bolster_layout, rib_bearing
+from deflect.mechanics.contract import TableBody
+from deflect.mechanics.layout import base_layout, bolster_layout, bolster_section, rib_bearing
 from deflect.mechanics.loads import Patches, patch_grid
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
-from deflect.mechanics.plate import Plate
+from deflect.mechanics.plate import Plate, PointRows, bending_stress
 from deflect.model.die import DieBase
 from deflect.model.material import Material
 from deflect.model.press import Bed, Bolster
@@ -40,19 +38,43 @@ PATCH_POINTS = 3
 GRAVITY = 9.80665  # m/s2, standard acceleration of gravity (3rd CGPM, 1901)
 
 
-class Body(Protocol):
-    """What the contact needs of a body; N unknowns."""
+@dataclass(frozen=True, eq=False)
+class _PlateBody:
+    """A plate as a body: both faces move with its mean deflection and its thickening."""
+
+    plate: Plate
+
+    @property
+    def unknowns(self) -> int:
+        return int(self.plate.basis.N)
+
+    @property
+    def factor_entries(self) -> int:
+        return int(self.plate.factor.nnz)
+
+    @property
+    def motions(self) -> int:
+        return self.unknowns
 
     @property
     def rigid(self) -> Floats:
-        """Rigid motions (N, 3)."""
+        return self.plate.rigid
 
     def respond(self, rows: Sparse) -> Floats:
-        """Displacements (N, n) under unit loads on ``rows`` (n, N)."""
+        return self.plate.respond(rows)
+
+    def top(self, points: Floats) -> PointRows:
+        return self.plate.at(points)
+
+    def underside(self, points: Floats) -> PointRows:
+        return self.plate.at(points)
+
+    def stress(self, motion: Floats, points: Floats) -> float:
+        return bending_stress(self.plate, motion, points)
 
 
 @dataclass(frozen=True, eq=False)
-class Table:
+class Table(_PlateBody):
     """The bolster as a free plate, with ports on the land and at hold-downs.
 
     land: patches on the land; land_rows (n_land, N) their mean surface deflection;
@@ -61,8 +83,24 @@ class Table:
 
     bolster: Bolster
     opening: Rectangle
-    plate: Plate
     land: Patches
+
+    @property
+    def plan(self) -> PlanMesh:
+        return self.plate.mesh
+
+    @property
+    def land_squeeze(self) -> float:
+        section = bolster_section(self.bolster)
+        return section.squeeze_below / section.bearing_share
+
+    def squeeze_at(self, points: Floats) -> Floats:
+        return self.plate.section_at(points, lambda s: s.squeeze)
+
+    def breathing(self, points: Floats) -> tuple[Sparse, Sparse]:
+        read = self.plate.at(points)
+        lever = sparse.diags_array(self.plate.section_at(points, lambda s: s.to_top))
+        return (lever @ read.face_x).tocsr(), (lever @ read.face_y).tocsr()
 
     @cached_property
     def land_rows(self) -> Sparse:
@@ -81,7 +119,7 @@ class Table:
 
 
 @dataclass(frozen=True, eq=False)
-class Base:
+class Base(_PlateBody):
     """The die base as a free plate in die axes, with patches below.
 
     lines: of the patches along x (nx + 1,) and y (ny + 1,), mm; patches: over the whole underside;
@@ -89,7 +127,6 @@ class Base:
     """
 
     base: DieBase
-    plate: Plate
     lines: tuple[Floats, Floats]
     patches: Patches
     bearing: Floats
@@ -99,6 +136,11 @@ class Base:
         """Number of patches along x and along y."""
         return self.lines[0].size - 1, self.lines[1].size - 1
 
+    def breathing(self, points: Floats) -> tuple[Sparse, Sparse]:
+        read = self.plate.at(points)
+        lever = sparse.diags_array(self.plate.section_at(points, lambda s: s.to_underside))
+        return (lever @ read.face_x).tocsr(), (lever @ read.face_y).tocsr()
+
     @cached_property
     def contact_rows(self) -> Sparse:
         points, average = self.patches.quadrature(PATCH_POINTS)
@@ -106,12 +148,10 @@ class Base:
 
     @cached_property
     def squeeze(self) -> Floats:
-        """Give of the material above the neutral plane (patches,), mm/MPa."""
         return self.plate.section_at(self.patches.centre, lambda s: s.squeeze)
 
     @cached_property
     def squeeze_below(self) -> Floats:
-        """Give of the material below the neutral plane (patches,), mm/MPa of pressure on what bears."""
         return self.plate.section_at(self.patches.centre, lambda s: s.squeeze_below)
 
     @cached_property
@@ -137,12 +177,12 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     y = graded_lines(fixed_y, element_size, edges_y, fine)
     land = land_patches(
         PlanMesh.with_openings(
-            _coarse_between(x, edges_x, element_size),
-            _coarse_between(y, edges_y, element_size),
+            coarse_between(x, edges_x, element_size),
+            coarse_between(y, edges_y, element_size),
             (*bolster.openings, bed_opening),
         )
     )
-    return Table(bolster, bed_opening, Plate(mesh, layout.sections, layout.kinds(mesh)), land)
+    return Table(Plate(mesh, layout.sections, layout.kinds(mesh)), bolster, bed_opening, land)
 
 
 def land_patches(mesh: PlanMesh) -> Patches:
@@ -151,7 +191,7 @@ def land_patches(mesh: PlanMesh) -> Patches:
     return Patches(np.column_stack([left + length / 2, front + width / 2]), length, width)
 
 
-def _coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Floats:
+def coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Floats:
     """The same lines, but evenly ``size`` apart between the two edges of the opening."""
     low, high = edges
     between = graded_lines(edges, size)
@@ -183,7 +223,7 @@ def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size:
         bearing = np.minimum(sum(patches.overlap(area) for area in base.bearing), 1.0)
     if base.ribs is not None and open_below:
         bearing = bearing * rib_bearing(base.ribs, plan, patches)
-    return Base(base, plate, lines, patches, bearing)
+    return Base(plate, base, lines, patches, bearing)
 
 
 def underside(base: DieBase, material: Material) -> DieBase:
@@ -192,7 +232,7 @@ def underside(base: DieBase, material: Material) -> DieBase:
     return replace(base, thickness=1.0, material=material, ribs=ribs, steps=())
 
 
-def on_material(table: Table, points: Floats) -> Flags:
+def on_material(table: TableBody, points: Floats) -> Flags:
     """Which points (m, 2) lie on the bolster and not over its own cut-outs (m,)."""
     plan = table.bolster.plan
     x, y = points.T
@@ -202,24 +242,24 @@ def on_material(table: Table, points: Floats) -> Flags:
     return np.asarray(on)
 
 
-def carries(table: Table, points: Floats) -> Flags:
+def carries(table: TableBody, points: Floats) -> Flags:
     """Which points (m, 2) have something below them that a die can stand on (m,): the sub-plate where one is."""
     on = on_material(table, points)
     plate = table.bolster.sub_plate
     return on if plate is None else on & inside(plate.area, points[:, 0], points[:, 1])
 
 
-def post_rows(table: Table, bed: Bed) -> Sparse:
+def post_rows(table: TableBody, bed: Bed) -> Sparse:
     """Rows (posts, N) that read the bolster's mean deflection over the heads of the support posts."""
     if not bed.posts:
-        return sparse.csr_array((0, table.plate.basis.N))
+        return sparse.csr_array((0, table.motions))
     heads = np.array([p.head for p in bed.posts])
     points, average = Patches(np.array([(p.x, p.y) for p in bed.posts]), heads, heads).quadrature(PATCH_POINTS)
-    return (average @ table.plate.at(points).surface).tocsr()
+    return (average @ table.underside(points).surface).tocsr()
 
 
-def hold_down_rows(table: Table, bed: Bed) -> Sparse:
+def hold_down_rows(table: TableBody, bed: Bed) -> Sparse:
     """Rows (holds, N) that read the bolster's deflection at its hold-downs."""
     if not bed.hold_downs:
-        return sparse.csr_array((0, table.plate.basis.N))
-    return table.plate.at(np.array([(h.x, h.y) for h in bed.hold_downs])).deflection
+        return sparse.csr_array((0, table.motions))
+    return table.top(np.array([(h.x, h.y) for h in bed.hold_downs])).deflection

@@ -18,7 +18,6 @@ import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import respond_closed
-from deflect.mechanics.footprint import to_table
 from deflect.mechanics.standing import Loads, Response, Standing, State
 
 # Friction that bends: polynomials over the base up to this degree, along x and along y each; with one degree more the
@@ -48,14 +47,8 @@ class Drag:
         inside = standing.base.patches.centre[pick]
         placing = standing.case.die.placing
         c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-        read = standing.base.plate.at(inside)
-        below = standing.table.plate.section_at(to_table(placing, inside), lambda section: section.to_top)
-        above = standing.base.plate.section_at(inside, lambda section: section.to_underside)
-        on_table = [sparse.diags_array(below) @ rows for rows in standing.table_rotation]
-        on_base = [
-            sparse.diags_array(above) @ (c * read.face_x - s * read.face_y),
-            sparse.diags_array(above) @ (s * read.face_x + c * read.face_y),
-        ]
+        x, y = standing.base.breathing(inside)
+        on_table, on_base = standing.table_breathing, (c * x - s * y, s * x + c * y)
         return Drag(standing, _in_turn(on_table), _in_turn(on_base), inside @ np.array([[c, s], [-s, c]]))
 
     @cached_property
@@ -68,7 +61,7 @@ class Drag:
     @cached_property
     def _of_rigid(self) -> Floats:
         """Breathing by the rigid motions (2 n, 6): tilts move the surfaces too."""
-        table, base = self.standing.table.plate.rigid, self.standing.base.plate.rigid
+        table, base = self.standing.table.rigid, self.standing.base.rigid
         return np.hstack([self.table_rows @ table, self.base_rows @ base])
 
     @cached_property
@@ -89,7 +82,7 @@ class Drag:
     @cached_property
     def _modes(self) -> tuple[Floats, Floats, Floats]:
         """Of the modes before contact: breathing (2 n, m), port movements (ports, m), resultant (6, m)."""
-        table, base = self.standing.table.plate, self.standing.base.plate
+        table, base = self.standing.table, self.standing.base
         on_table, on_base = self.table_rows.T @ self._tractions, self.base_rows.T @ self._tractions
         table_motion = table.respond(sparse.csr_array(on_table.T))
         base_motion = base.respond(sparse.csr_array(on_base.T))
@@ -129,7 +122,7 @@ class Drag:
         return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
 
 
-def _in_turn(rows: list[Sparse]) -> Sparse:
+def _in_turn(rows: tuple[Sparse, Sparse]) -> Sparse:
     """Rows for x and rows for y (n, N) each, as rows for x and y of each patch in turn (2 n, N)."""
     n = rows[0].shape[0]
     order = np.arange(2 * n).reshape(2, n).T.ravel()

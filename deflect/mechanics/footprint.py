@@ -14,14 +14,14 @@ from deflect.mechanics.body import (
     ELEMENT_SIZE,
     PATCH_POINTS,
     PATCH_SIZE,
-    Base,
-    Table,
     carries,
     condense_base,
     condense_table,
     hold_down_rows,
     post_rows,
+    underside,
 )
+from deflect.mechanics.contract import BaseBody, TableBody
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.material import Material
@@ -57,28 +57,42 @@ class Footprint:
     """A base's underside on a table: what stays the same whatever stands in it, however thick or loaded.
 
     on_table (q, 2): quadrature points in bolster axes; average (patches, q); pick (n_c,): patches that bear;
-    rows and rotation: of the table under each; answer (N_t, n): the table's response to unit forces on all
+    rows and breathing: of the table under each; answer (N_t, n): the table's response to unit forces on all
     ports, with the ports' signs; signed_rows (n, N_t); compliance (n, n): the table's part of it.
     """
 
-    table: Table
+    table: TableBody
     on_table: Floats
     average: Sparse
     bears: Flags
     area: Floats
     rows: Sparse
-    rotation: tuple[Sparse, Sparse]
+    breathing: tuple[Sparse, Sparse]
     answer: Floats
     signed_rows: Sparse
     compliance: Floats
     squeeze: Floats
 
 
+def footprint_of(case: Case, mesh: Mesh) -> Footprint:
+    """Where the die of ``case`` stands on its press's table, held down and propped up as the bed does."""
+    press, die = case.press, case.die
+    place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
+    # The base's thickness does not matter to the footprint.
+    plan = underside(die.base, FOOTPRINT_MATERIAL)
+    return with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
+
+
 @lru_cache(maxsize=8)
 def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
-    table = condense_table(bolster, opening, mesh.element)
-    flat = condense_base(base, mesh.element, mesh.patch)
+    return lay_footprint(
+        condense_table(bolster, opening, mesh.element), condense_base(base, mesh.element, mesh.patch), placing
+    )
+
+
+def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footprint:
+    """Where a base stands on a table; of the base only patches and bearing count."""
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
     supported = carries(table, on_table).astype(float)
@@ -93,9 +107,9 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
         raise MechanicsFailed("next to nothing of the base stands on the bolster: check its place and the cut-outs")
     inner = on_table.copy()
     inner[supported < 0.5] = on_table[supported > 0.5][0]
-    read = table.plate.at(inner)
-    rows = (weights @ read.surface).tocsr()
-    answer = np.hstack([-table.plate.respond(rows), table.land_answer])
+    rows = (weights @ table.top(inner).surface).tocsr()
+    along_x, along_y = table.breathing(inner)
+    answer = np.hstack([-table.respond(rows), table.land_answer])
     signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
     compliance = signed_rows @ answer
     return Footprint(
@@ -105,11 +119,11 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
         bears=bears,
         area=(flat.patches.area * share)[pick],
         rows=rows,
-        rotation=((weights @ read.face_x).tocsr(), (weights @ read.face_y).tocsr()),
+        breathing=((weights @ along_x).tocsr(), (weights @ along_y).tocsr()),
         answer=answer,
         signed_rows=signed_rows,
         compliance=0.5 * (compliance + compliance.T),
-        squeeze=weights @ table.plate.section_at(inner, lambda s: s.squeeze),
+        squeeze=weights @ table.squeeze_at(inner),
     )
 
 
@@ -125,8 +139,13 @@ def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
 
 @lru_cache(maxsize=4)
 def _fastened(foot: Footprint, bed: Bed) -> Footprint:
+    return fasten(foot, bed)
+
+
+def fasten(foot: Footprint, bed: Bed) -> Footprint:
+    """The same, made anew at each call: what is made once only, and large, need not be kept."""
     more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
-    answer = foot.table.plate.respond(more)
+    answer = foot.table.respond(more)
     across, own = foot.signed_rows @ answer, more @ answer
     return replace(
         foot,
@@ -148,7 +167,7 @@ def from_table(placing: Placing, points: Floats) -> Floats:
     return np.asarray((points - np.array([placing.x, placing.y])) @ np.array([[c, -s], [s, c]]))
 
 
-def initial_gap(case: Case, base: Base, on_table: Floats, average: Sparse) -> Floats:
+def initial_gap(case: Case, base: BaseBody, on_table: Floats, average: Sparse) -> Floats:
     """Gap (patches,) before any force, mm: the table's dish less the shims, and less the dirt below the base."""
     gap = np.asarray(average @ dish_depth(case.press.bolster, on_table))
     for shim in (*case.die.placing.shims, *case.die.placing.dirt):

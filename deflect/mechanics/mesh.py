@@ -90,6 +90,10 @@ class PlanMesh:
         i, j = np.nonzero(self.filled)
         return self.x[i], self.y[j], np.diff(self.x)[i], np.diff(self.y)[j]
 
+    def has(self, points: Floats) -> Flags:
+        """Which ``points`` (m, 2), all within the outer edges, lie in a cell of material (m,)."""
+        return np.asarray(self.filled[_interval(self.x, points[:, 0], -1), _interval(self.y, points[:, 1], -1)])
+
     def locate(self, points: Floats) -> Located:
         """Where ``points`` (m, 2) lie: once inside an element, and in every adjoining one on a grid line.
 

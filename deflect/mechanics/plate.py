@@ -197,6 +197,22 @@ def assemble_stiffness(basis: CellBasis, bending: Floats, shear: Floats) -> Spar
     return sparse.coo_array(entries, shape=(basis.N, basis.N)).tocsc()
 
 
+def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
+    """Greatest von Mises stress of plate bending at the outer fibres over ``points``, MPa."""
+    read = plate.at(points)
+    curvature = np.stack([row @ motion for row in read.curvature])
+    worst = 0.0
+    found = plate.mesh.locate(points)
+    for kind, section in enumerate(plate.sections):
+        here = np.unique(found.point[plate.kind[found.element] == kind])
+        if here.size == 0:
+            continue
+        for fibre in section.fibres:
+            sx, sy, txy = fibre @ curvature[:, here]
+            worst = max(worst, float(np.sqrt(sx**2 - sx * sy + sy**2 + 3 * txy**2).max()) / section.ligament)
+    return worst
+
+
 def factorise(stiffness: Sparse, free: Integers) -> SuperLU:
     """Sparse factor of the symmetric positive definite block of the ``free`` unknowns."""
     block = stiffness[free][:, free].tocsc()

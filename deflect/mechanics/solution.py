@@ -8,10 +8,10 @@ import numpy as np
 
 from deflect.mechanics.acceptance import Sag, measure_sag
 from deflect.mechanics.arrays import Flags, Floats
-from deflect.mechanics.body import GRAVITY, Base, Table, on_material
+from deflect.mechanics.body import GRAVITY, on_material
+from deflect.mechanics.contract import TableBody
 from deflect.mechanics.footprint import dish_depth, from_table, to_table
 from deflect.mechanics.loads import Patches
-from deflect.mechanics.plate import Plate
 from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
@@ -61,7 +61,7 @@ class Evidence:
     """Why the numbers can be trusted.
 
     force_balance, moment_balance: residuals as shares; complementarity: worst violation as a share;
-    exchanges: of the active set; unknowns: of both plates and of the contact.
+    exchanges: of the active set; unknowns: of both bodies and of the contact.
     """
 
     force_balance: float
@@ -176,10 +176,10 @@ def solve(
             _section(standing, table_motion, base_motion, "x"),
             _section(standing, table_motion, base_motion, "y"),
         ),
-        base_stress=bending_stress(base.plate, base_motion, base.patches.centre),
-        bolster_stress=bending_stress(table.plate, table_motion, grid_points[: table.plate.kind.size]),
+        base_stress=base.stress(base_motion, base.patches.centre),
+        bolster_stress=table.stress(table_motion, grid_points[: int(table.plan.filled.sum())]),
         table_points=grid_points,
-        table_movement=table.plate.at(grid_points).surface @ (table_motion - rest.table_motion),
+        table_movement=table.top(grid_points).surface @ (table_motion - rest.table_motion),
         land_share=float(table.land.area[land_closed].sum() / table.land.area.sum()),
         corner_lift=float(max(0.0, np.max(table.land_rows @ table_motion))),
         evidence=_evidence(standing, full),
@@ -193,10 +193,10 @@ def read_face(standing: Standing, state: State) -> Face:
     squeeze = base.squeeze
     contact_pressure = np.zeros(standing.bears.size)
     contact_pressure[standing.bears] = state.contact_force / base.patches.area[standing.bears]
-    movement = base.plate.at(base.patches.centre).surface @ state.base_motion
+    movement = base.top(base.patches.centre).surface @ state.base_motion
     movement = movement - squeeze * (FACE_GIVE * state.loads.face_pressure + FAR_FACE_GIVE * contact_pressure)
     in_face = _within(face_area(standing.case), base.patches.centre)
-    read = base.plate.at(base.patches.centre)
+    read = base.top(base.patches.centre)
     rotation = np.column_stack([read.rotation_x @ state.base_motion, read.rotation_y @ state.base_motion])
     return fitted_face(base.patches.centre, movement, in_face, rotation)
 
@@ -232,22 +232,6 @@ def face_area(case: Case) -> Rectangle:
     return Rectangle((left + right) / 2, (front + back) / 2, length, width)
 
 
-def bending_stress(plate: Plate, motion: Floats, points: Floats) -> float:
-    """Greatest von Mises stress of plate bending at the outer fibres over ``points``, MPa."""
-    read = plate.at(points)
-    curvature = np.stack([row @ motion for row in read.curvature])
-    worst = 0.0
-    found = plate.mesh.locate(points)
-    for kind, section in enumerate(plate.sections):
-        here = np.unique(found.point[plate.kind[found.element] == kind])
-        if here.size == 0:
-            continue
-        for fibre in section.fibres:
-            sx, sy, txy = fibre @ curvature[:, here]
-            worst = max(worst, float(np.sqrt(sx**2 - sx * sy + sy**2 + 3 * txy**2).max()) / section.ligament)
-    return worst
-
-
 def _within(area: Rectangle, points: Floats) -> Flags:
     x, y = points.T
     slack = 1e-6
@@ -256,11 +240,11 @@ def _within(area: Rectangle, points: Floats) -> Flags:
     )
 
 
-def _table_grid(table: Table) -> Floats:
+def _table_grid(table: TableBody) -> Floats:
     """Element centres and nodes of the table's mesh (k, 2)."""
-    left, front, length, width = table.plate.mesh.cells
+    left, front, length, width = table.plan.cells
     centres = np.column_stack([left + length / 2, front + width / 2])
-    return np.vstack([centres, table.plate.mesh.quads.p.T])
+    return np.vstack([centres, table.plan.quads.p.T])
 
 
 def _outline_gap(standing: Standing, table_motion: Floats, base_motion: Floats) -> tuple[Floats, Floats]:
@@ -274,8 +258,8 @@ def _outline_gap(standing: Standing, table_motion: Floats, base_motion: Floats) 
     gap = np.full(len(points), np.nan)
     if good.any():
         dish = dish_depth(case.press.bolster, on_table[good])
-        underside = base.plate.at(points[good]).surface @ base_motion
-        top = standing.table.plate.at(on_table[good]).surface @ table_motion
+        underside = base.underside(points[good]).surface @ base_motion
+        top = standing.table.top(on_table[good]).surface @ table_motion
         gap[good] = np.maximum(underside - top + dish, 0.0)
     for shim in (*case.die.placing.shims, *case.die.placing.dirt):
         area = shim.area
@@ -346,13 +330,13 @@ def _section(standing: Standing, table_motion: Floats, base_motion: Floats, alon
     points[:, axis] = place
     table = np.full(place.size, np.nan)
     on = on_material(standing.table, points)
-    table[on] = standing.table.plate.at(points[on]).surface @ table_motion - dish_depth(bolster, points[on])
+    table[on] = standing.table.top(points[on]).surface @ table_motion - dish_depth(bolster, points[on])
     in_die = from_table(placing, points)
     under = _within(case.die.base.plan, in_die)
     underside = np.full(place.size, np.nan)
     if under.any():
         # Where they touch, the layer's give would draw one into the other.
-        height = standing.base.plate.at(in_die[under]).surface @ base_motion
+        height = standing.base.underside(in_die[under]).surface @ base_motion
         underside[under] = np.fmax(height, table[under])
     return Section(along, place, table, underside)
 
@@ -369,10 +353,6 @@ def _evidence(standing: Standing, state: State) -> Evidence:
         moment_balance=state.solved.balance,
         complementarity=state.solved.complementarity,
         exchanges=state.solved.exchanges,
-        plate_unknowns=_unknowns(standing.table) + _unknowns(standing.base),
+        plate_unknowns=standing.table.unknowns + standing.base.unknowns,
         contact_unknowns=standing.contacts + standing.lands + len(case.press.bed.hold_downs),
     )
-
-
-def _unknowns(body: Table | Base) -> int:
-    return int(body.plate.basis.N)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,20 +12,13 @@ from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
-from deflect.mechanics.body import (
-    GRAVITY,
-    Base,
-    Table,
-    condense_base,
-    on_material,
-    underside,
-)
+from deflect.mechanics.body import GRAVITY, condense_base, on_material
 from deflect.mechanics.contact import ContactSolution, solve_contact
-from deflect.mechanics.footprint import FOOTPRINT_MATERIAL, Mesh, footprint, initial_gap, to_table, with_fastenings
+from deflect.mechanics.contract import BaseBody, Body, TableBody
+from deflect.mechanics.footprint import Footprint, Mesh, footprint_of, initial_gap, to_table
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
 from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
 from deflect.model.case import Case
-from deflect.model.die import Placing
 from deflect.model.force import Pattern
 
 
@@ -96,11 +89,11 @@ class Standing:
     """
 
     case: Case
-    table: Table
-    base: Base
+    table: TableBody
+    base: BaseBody
     bears: Flags  # (patches,) which patches of the base take part
     table_rows: Sparse  # (n_c, N_t)
-    table_rotation: tuple[Sparse, Sparse]  # (n_c, N_t), of the table's face, in bolster axes
+    table_breathing: tuple[Sparse, Sparse]  # (n_c, N_t), along the bolster's axes, mm
     table_answer: Floats  # (N_t, n), with the ports' signs
     base_answer: Floats  # (N_d, n_c)
     compliance: Floats
@@ -134,8 +127,9 @@ class Standing:
     def layer(self, assumptions: Assumptions) -> Floats:
         """What each port gives by itself (n,), mm/N: contact, land, hold-downs and posts."""
         press = self.case.press
-        land = land_compliance(press.bolster, assumptions.bed_stiffness, assumptions.land_give)
-        give = land_compliance(press.bolster, np.inf, assumptions.land_give)
+        squeeze = self.table.land_squeeze
+        land = land_compliance(squeeze, assumptions.bed_stiffness, assumptions.land_give)
+        give = land_compliance(squeeze, np.inf, assumptions.land_give)
         return np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
@@ -264,28 +258,31 @@ class State:
 
     @property
     def table_motion(self) -> Floats:
-        """Unknowns of the table's plate (N_t,)."""
+        """Motion of the table (N_t,)."""
         s = self.standing
         elastic = s.table_answer @ self.force + self.loads.table
-        return elastic + s.table.plate.rigid @ self.solved.rigid[:3]
+        return elastic + s.table.rigid @ self.solved.rigid[:3]
 
     @property
     def base_motion(self) -> Floats:
-        """Unknowns of the base's plate (N_d,)."""
+        """Motion of the base (N_d,)."""
         s = self.standing
         elastic = s.base_answer @ self.contact_force + self.loads.base
-        return elastic + s.base.plate.rigid @ self.solved.rigid[3:]
+        return elastic + s.base.rigid @ self.solved.rigid[3:]
 
 
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
     mesh = mesh or Mesh.suited(case)
-    press, die = case.press, case.die
-    place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
-    # The base's thickness does not matter to the footprint.
-    plan = underside(die.base, FOOTPRINT_MATERIAL)
-    foot = with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
-    table, base = foot.table, condense_base(die.base, mesh.element, mesh.patch)
+    base = condense_base(case.die.base, mesh.element, mesh.patch)
+    return stand_on(case, footprint_of(case, mesh), base, lambda patterns: pattern_forces(patterns, case.base_force))
+
+
+def stand_on(
+    case: Case, foot: Footprint, base: BaseBody, forces_of: Callable[[Sequence[Pattern]], PointForces]
+) -> Standing:
+    """Couple a base to the table that it stands on, and lay out the loads; ``forces_of``: patterns on its top."""
+    table = foot.table
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size
     base_rows = base.contact_rows[pick]
@@ -294,26 +291,26 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     compliance = foot.compliance.copy()
     compliance[:n_c, :n_c] += 0.5 * (own + own.T)
     modes = np.zeros((compliance.shape[0], 6))
-    modes[:, :3] = foot.signed_rows @ table.plate.rigid
-    modes[:n_c, 3:] = base_rows @ base.plate.rigid
+    modes[:, :3] = foot.signed_rows @ table.rigid
+    modes[:n_c, 3:] = base_rows @ base.rigid
 
     def under(patterns: Sequence[Pattern]) -> Response:
-        forces = pattern_forces(patterns, case.base_force)
+        forces = forces_of(patterns)
         pressure = mean_pressure(base, forces)
         response = respond(table, base, foot.signed_rows, base_rows, working_loads(case, table, base, forces))
         # Pressure on the base's top lifts its underside a little against the mean deflection.
         response.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
         return replace(response, face_pressure=pressure)
 
-    working = under(die.patterns)
-    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in die.patterns)
+    working = under(case.die.patterns)
+    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
     return Standing(
         case=case,
         table=table,
         base=base,
         bears=foot.bears,
         table_rows=foot.rows,
-        table_rotation=foot.rotation,
+        table_breathing=foot.breathing,
         table_answer=foot.answer,
         base_answer=base_answer,
         compliance=compliance,
@@ -329,20 +326,20 @@ def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     )
 
 
-def respond(table: Table, base: Base, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
+def respond(table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
     """What loads on the two bodies do to their ports before contact; none of it presses on the base's top."""
     table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
     ports = signed_rows @ table_motion
     ports[: base_rows.shape[0]] += base_rows @ base_motion
-    resultant = np.concatenate([table.plate.rigid.T @ loads.table, base.plate.rigid.T @ loads.base])
+    resultant = np.concatenate([table.rigid.T @ loads.table, base.rigid.T @ loads.base])
     return Response(table_motion, base_motion, ports, resultant, np.zeros(base.patches.area.size))
 
 
-def _respond_to(body: Table | Base, load: Floats) -> Floats:
-    return body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+def _respond_to(body: Body, load: Floats) -> Floats:
+    return body.respond(sparse.csr_array(load[None, :]))[:, 0]
 
 
-def constant_loads(case: Case, table: Table, base: Base) -> Loads:
+def constant_loads(case: Case, table: TableBody, base: BaseBody) -> Loads:
     """Weight of bolster and lower die half, and the clamps, which pull the bolster up as they press the die down."""
     die = case.die
     on_table = table.weight_load.copy()
@@ -351,12 +348,12 @@ def constant_loads(case: Case, table: Table, base: Base) -> Loads:
     if die.placing.clamps:
         places = np.array([(c.x, c.y) for c in die.placing.clamps])
         forces = np.array([c.force for c in die.placing.clamps])
-        on_base = on_base + base.plate.at(places).deflection.T @ -forces
-        on_table = on_table + table.plate.at(to_table(die.placing, places)).deflection.T @ forces
+        on_base = on_base + base.top(places).deflection.T @ -forces
+        on_table = on_table + table.top(to_table(die.placing, places)).deflection.T @ forces
     return Loads(on_table, on_base)
 
 
-def mean_pressure(base: Base, forces: PointForces) -> Floats:
+def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
     """Pressure (patches,) of downward forces on the base's top, MPa, spread over a window of half its thickness.
 
     A line of force has no pressure of its own: it spreads through the die on its way to the base.
@@ -371,9 +368,9 @@ def mean_pressure(base: Base, forces: PointForces) -> Floats:
     return np.asarray((near_x & near_y) @ forces.force / (length * width))
 
 
-def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> Loads:
+def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:
     """The force patterns on the die, and the cushion's pull where it hangs on the bolster."""
-    on_table = np.zeros(table.plate.basis.N)
+    on_table = np.zeros(table.motions)
     if case.cushion_hangs and case.die.cushion_force > 0:
         # The pins lift the blank holder with the force that the hung cushion pulls the bolster down with.
         pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
@@ -382,11 +379,11 @@ def working_loads(case: Case, table: Table, base: Base, forces: PointForces) -> 
         if not on.any():
             raise MechanicsFailed("the hung cushion has no bolster above it to hang from: check the cut-outs")
         force = weight[on] * (case.die.cushion_force / weight[on].sum())
-        on_table = table.plate.at(points[on]).surface.T @ -force
+        on_table = table.top(points[on]).surface.T @ -force
     return Loads(on_table, downward(base, forces))
 
 
-def downward(base: Base, forces: PointForces) -> Floats:
+def downward(base: BaseBody, forces: PointForces) -> Floats:
     """Load vector (N_d,) of downward forces on the die's top."""
-    load: Floats = base.plate.at(forces.points).surface.T @ -forces.force
+    load: Floats = base.top(forces.points).surface.T @ -forces.force
     return load

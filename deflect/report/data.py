@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from deflect.faults import printable
-from deflect.findings import Advice, Analysis, Finding, MeshError, Outcome, Warned
+from deflect.findings import Advice, Analysis, Finding, MeshError, Outcome, SideBySide, Warned
 from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
@@ -71,6 +71,7 @@ def as_json(advice: Advice) -> Plain:
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
         "evidence": _evidence(analysis),
         "mesh_error": _mesh_error(analysis.mesh_error),
+        "side_by_side": _side_by_side(advice.side_by_side),
         "inputs": [_input("press", stated) for stated in analysis.case.press.inputs]
         + [_input("die", stated) for stated in analysis.case.die.inputs],
         "computed_with": [{"name": name, "version": version} for name, version in versions.dependencies()],
@@ -278,6 +279,33 @@ def _mesh_error(error: MeshError | None) -> Plain | None:
         "gap_error_mm": error.gap,
         "face_error_mm": error.face,
         "contact_share_error_percent": error.contact_share * 100,
+    }
+
+
+def _side_by_side(told: SideBySide | None) -> Plain | None:
+    if told is None:
+        return None
+    return {
+        of: {
+            "sag_along_x_mm": answer.sag_x,
+            "sag_along_y_mm": answer.sag_y,
+            "gap_mm": answer.greatest_gap,
+            "gap_x_mm": answer.gap_at[0],
+            "gap_y_mm": answer.gap_at[1],
+            "centre_gap_mm": answer.centre_gap,
+            "contact_percent": answer.contact_share * 100,
+            "face_error_range_mm": answer.face,
+            "table_centre_mm": answer.table_centre,
+            "base_centre_mm": answer.base_centre,
+            "corner_lift_mm": answer.corner_lift,
+            "base_stress_MPa": answer.base_stress,
+            "bolster_stress_MPa": answer.bolster_stress,
+            "body_unknowns": answer.unknowns,
+            "contact_unknowns": answer.contact_unknowns,
+            "time_s": answer.seconds,
+            "memory_GB": answer.memory / 1e9,
+        }
+        for of, answer in (("plate", told.plate), ("solid", told.solid))
     }
 
 

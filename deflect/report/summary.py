@@ -11,6 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from deflect.findings import Advice, Analysis, Assessment, Finding, Outcome, Stage, Status, Verdict, Warned
+from deflect.report.bodies_compared import effort, rows
 from deflect.report.headlines import Headline, change_shown, headlines, settled, value_shown
 from deflect.report.holding import beyond, holdings, too_far_out, unsettled, withheld
 from deflect.report.places import places_of, told_in_short
@@ -45,6 +46,7 @@ def print_summary(advice: Advice, console: Console, report_path: Path | None = N
     _numbers(headlines(analysis, advice.assessment.findings), console)
     _holders(analysis, console)
     _rules(advice.assessment, console)
+    _side_by_side(advice, console)
     _steps(advice, console)
     _remedies(advice, console)
     _cautions(advice.cautions, console)
@@ -158,6 +160,17 @@ def _told(finding: Finding, analysis: Analysis) -> str:
     parts = [f"{value_shown(finding, analysis)}, {bound(reading.limit, unit, reading.at_most)}"]
     parts += [sentence(part) for part in (reading.where, reading.note, finding.reason) if part]
     return "; ".join(parts)
+
+
+def _side_by_side(advice: Advice, console: Console) -> None:
+    told = advice.side_by_side
+    if told is None:
+        return
+    _head(console, "Plate and solid side by side")
+    for row in rows(told, advice.assessment.analysis.case.die.base.plan):
+        if row.short:
+            _say(console, f"{row.title}: plate {row.plate}, solid {row.solid}", indent=2)
+    _say(console, effort(told), indent=2)
 
 
 def _steps(advice: Advice, console: Console) -> None:

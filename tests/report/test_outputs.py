@@ -392,3 +392,25 @@ def test_names_are_not_read_as_mathematics(advice: Advice) -> None:
     patterns = tuple(replace(pattern, name="a $x_2$ <b>") for pattern in before.case.die.patterns)
     named = replace(before, case=replace(before.case, die=replace(before.case.die, patterns=patterns)))
     assert "a $x_2$ &lt;b&gt; 100 %" in figures.force_plan(named)
+
+
+def test_plate_and_solid_stand_side_by_side_in_every_output(advice: Advice) -> None:
+    fragment = document.document(advice)
+    fragment = " ".join(fragment[fragment.index('<section id="side-by-side">') :].split("</section>")[0].split())
+    data = as_json(advice)["side_by_side"]
+    assert (data["plate"]["sag_along_x_mm"], data["solid"]["sag_along_x_mm"]) == (0.0912, 0.0826)
+    told = summary(advice)
+    assert "Table sag along x: plate 0.091 mm, solid 0.083 mm" in told
+    effort = "Plates: 5 346 unknowns. Solids: 107 490 unknowns, 61 s, 1.4 GB for factors and answers."
+    for output in (" ".join(told.split()), fragment):
+        assert effort in output
+    assert "<td>Table sag along x</td>" in fragment
+    assert '<td class="n">+0.009 mm</td>' in fragment
+    assert '<td class="n">0.000 mm</td>' in fragment
+
+
+def test_without_solids_the_report_says_how_to_get_them(advice: Advice) -> None:
+    plain = replace(advice, side_by_side=None)
+    assert as_json(plain)["side_by_side"] is None
+    assert "--bodies solid" in document.document(plain)
+    assert "side by side" not in summary(plain)
