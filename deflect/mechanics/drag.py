@@ -18,6 +18,7 @@ import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import respond_closed
+from deflect.mechanics.footprint import turned
 from deflect.mechanics.standing import Loads, Response, Standing, State
 
 # Friction that bends: polynomials over the base up to this degree, along x and along y each; with one degree more the
@@ -49,7 +50,7 @@ class Drag:
         c, s = np.cos(placing.rotation), np.sin(placing.rotation)
         x, y = standing.base.breathing(inside)
         on_table, on_base = standing.table_breathing, (c * x - s * y, s * x + c * y)
-        return Drag(standing, _in_turn(on_table), _in_turn(on_base), inside @ np.array([[c, s], [-s, c]]))
+        return Drag(standing, _in_turn(on_table), _in_turn(on_base), turned(placing, inside))
 
     @cached_property
     def _of_ports(self) -> Floats:

@@ -157,8 +157,13 @@ def fasten(foot: Footprint, bed: Bed) -> Footprint:
 
 def to_table(placing: Placing, points: Floats) -> Floats:
     """Points (m, 2) from die axes to bolster axes."""
+    return np.asarray(turned(placing, points) + np.array([placing.x, placing.y]))
+
+
+def turned(placing: Placing, vectors: Floats) -> Floats:
+    """Vectors (m, 2), or places about the die's middle, from die axes to bolster axes."""
     c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-    return np.asarray(points @ np.array([[c, s], [-s, c]]) + np.array([placing.x, placing.y]))
+    return np.asarray(vectors @ np.array([[c, s], [-s, c]]))
 
 
 def from_table(placing: Placing, points: Floats) -> Floats:

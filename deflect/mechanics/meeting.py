@@ -8,6 +8,7 @@ import numpy as np
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.cutting import shift_tolerance
+from deflect.mechanics.footprint import turned
 from deflect.mechanics.holders import InPlaneHolder, holders_of
 from deflect.mechanics.loads import pattern_forces
 from deflect.model.case import Case
@@ -64,9 +65,7 @@ def _at_guide(guide: InPlaneHolder, shift: Floats) -> Meeting:
 
 def _working_points(case: Case) -> Floats:
     """Points of the force patterns (k, 2), bolster axes about the die's centre, mm."""
-    turn = case.die.placing.rotation
-    c, s = np.cos(turn), np.sin(turn)
-    return np.asarray(pattern_forces(case.die.patterns, 1.0).points @ np.array([[c, s], [-s, c]]))
+    return turned(case.die.placing, pattern_forces(case.die.patterns, 1.0).points)
 
 
 def moved(places: Floats, shift: Floats) -> Floats:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.footprint import to_table, turned
 from deflect.mechanics.loads import pattern_forces
 from deflect.model.case import Case
 from deflect.model.force import Line
@@ -55,15 +56,13 @@ class Leanings:
     @staticmethod
     def of(case: Case) -> Leanings:
         placing = case.die.placing
-        c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-        turn = np.array([[c, s], [-s, c]])
         down, up = np.zeros(2), np.zeros(2)
         if case.die.operation.cuts:
             for line in (p for p in case.die.patterns if isinstance(p, Line)):
                 push = line.share * _push_across(line)
                 down, up = down + push, up + line.on_return * push
         centre = pattern_forces(case.die.patterns, 1.0).centre
-        return Leanings(down @ turn, up @ turn, centre @ turn + [placing.x, placing.y])
+        return Leanings(turned(placing, down), turned(placing, up), to_table(placing, centre))
 
 
 def _push_across(line: Line) -> Floats:

@@ -17,11 +17,11 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     fixed, floating = cones
     die = replace(case.die, placing=replace(placing, coned=True, cones=cones))
     between = "" if case.press.bolster.t_slots is None else ", between T-slots"
-    yield Proposal(
-        replace(case, die=die),
+    told = (
         f"one fixed cone at {fixed.x:.0f}, {fixed.y:.0f} mm and one floating cone at {floating.x:.0f}, "
-        f"{floating.y:.0f} mm from the middle of the base{between}, free to move along the line through both",
+        f"{floating.y:.0f} mm from the middle of the base{between}, free to move along the line through both"
     )
+    yield Proposal(replace(case, die=die), told.replace(" -", " −"))
 
 
 REMEDY = Remedy(

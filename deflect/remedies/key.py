@@ -33,11 +33,12 @@ def _words(case: Case, keys: tuple[Key, ...], tolerance: float) -> str:
     one, other, cross = keys
     seat = "in the T-slot there" if one.seat is Seat.T_SLOT else "in keyways"
     again = "in place of those that are there: " if case.die.placing.keyed else ""
-    return (
+    told = (
         f"{again}two keys on one line, at {one.x:.0f}, {one.y:.0f} and {other.x:.0f}, {other.y:.0f} mm from the middle "
         f"of the base, {seat}; one cross key in a keyway at {cross.x:.0f}, {cross.y:.0f} mm; {one.play * 1e3:.0f} µm "
         f"play a side, less than the {tolerance * 1e3:.0f} µm that may be used up"
     )
+    return told.replace(" -", " −")
 
 
 REMEDY = Remedy(
