@@ -144,7 +144,7 @@ def main() -> None:
     "--bodies",
     type=click.Choice(["plate", "solid"]),
     default="plate",
-    help="solid: solve die and table as three-dimensional solids, too, and compare; takes a minute or two.",
+    help="solid: solve die and table as three-dimensional solids, too, and compare; takes one to three minutes.",
 )
 def check(
     die: str,
