@@ -144,7 +144,7 @@ def main() -> None:
     "--bodies",
     type=click.Choice(["plate", "solid"]),
     default="plate",
-    help="solid: solve die and table as three-dimensional solids, too, and compare; takes a minute or two.",
+    help="solid: solve die and table as three-dimensional solids, too, and compare; takes one to three minutes.",
 )
 def check(
     die: str,
@@ -234,10 +234,10 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
     """The advice on a case; a fault of the program itself is told in words, and logged."""
     from deflect.advice import advise, compare_with_solids
     from deflect.faults import MechanicsFailed, printable
-    from deflect.mechanics.solid_body import refuse_unsolid
+    from deflect.mechanics.solid_body import refuse_shapes
 
     if with_solids:
-        refuse_unsolid(case.press.bolster, case.die.base)
+        refuse_shapes(case.press.bolster, case.die.base)
     try:
         with errors.status("reading") as status:
             advice = advise(case, samples, progress=lambda words: status.update(words))

@@ -13,7 +13,7 @@ import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Flags, Floats, Sparse
 from deflect.mechanics.contract import TableBody
-from deflect.mechanics.layout import base_layout, bolster_layout, rib_bearing
+from deflect.mechanics.layout import base_layout, bolster_layout, bolster_section, rib_bearing
 from deflect.mechanics.loads import Patches, patch_grid
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.plate import Plate, PointRows, bending_stress
@@ -91,7 +91,8 @@ class Table(_PlateBody):
 
     @property
     def land_squeeze(self) -> float:
-        return self.bolster.thickness / (2 * self.bolster.material.youngs_modulus)
+        section = bolster_section(self.bolster)
+        return section.squeeze_below / section.bearing_share
 
     def squeeze_at(self, points: Floats) -> Floats:
         return self.plate.section_at(points, lambda s: s.squeeze)
@@ -147,12 +148,10 @@ class Base(_PlateBody):
 
     @cached_property
     def squeeze(self) -> Floats:
-        """Give of the material above the neutral plane (patches,), mm/MPa."""
         return self.plate.section_at(self.patches.centre, lambda s: s.squeeze)
 
     @cached_property
     def squeeze_below(self) -> Floats:
-        """Give of the material below the neutral plane (patches,), mm/MPa of pressure on what bears."""
         return self.plate.section_at(self.patches.centre, lambda s: s.squeeze_below)
 
     @cached_property

@@ -94,10 +94,10 @@ class TableBody(Body, Protocol):
 
     @property
     def land_squeeze(self) -> float:
-        """Shortening of half the bolster under pressure on the land, mm/MPa, as far as the body leaves it out."""
+        """Shortening of its lower part under pressure on the land, mm/MPa, as far as the body leaves it out."""
 
     def squeeze_at(self, points: Floats) -> Floats:
-        """Shortening of its upper half under pressure on the top (m,), mm/MPa, as far as the body leaves it out."""
+        """Shortening of its upper part under pressure on the top (m,), mm/MPa, as far as the body leaves it out."""
 
 
 class BaseBody(Body, Protocol):
@@ -123,9 +123,10 @@ class BaseBody(Body, Protocol):
     def contact_answer(self) -> Floats: ...
     @property
     def squeeze(self) -> Floats:
-        """Shortening of the upper half over each patch (n,) under pressure on the top, mm/MPa, as far as the body
-        leaves it out."""
+        """Shortening of its upper part under pressure on the top (patches,), mm/MPa, as far as the body leaves it
+        out."""
 
     @property
     def squeeze_below(self) -> Floats:
-        """The same of the lower half, under pressure on what bears of the underside (n,)."""
+        """Shortening of its lower part under pressure on what bears (patches,), mm/MPa, as far as the body leaves
+        it out."""

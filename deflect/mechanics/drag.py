@@ -48,10 +48,9 @@ class Drag:
         inside = standing.base.patches.centre[pick]
         placing = standing.case.die.placing
         c, s = np.cos(placing.rotation), np.sin(placing.rotation)
-        along_x, along_y = standing.base.breathing(inside)
-        on_base = [c * along_x - s * along_y, s * along_x + c * along_y]
-        places = turned(placing, inside)
-        return Drag(standing, _in_turn(list(standing.table_breathing)), _in_turn(on_base), places)
+        x, y = standing.base.breathing(inside)
+        on_table, on_base = standing.table_breathing, (c * x - s * y, s * x + c * y)
+        return Drag(standing, _in_turn(on_table), _in_turn(on_base), turned(placing, inside))
 
     @cached_property
     def _of_ports(self) -> Floats:
@@ -124,7 +123,7 @@ class Drag:
         return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
 
 
-def _in_turn(rows: list[Sparse]) -> Sparse:
+def _in_turn(rows: tuple[Sparse, Sparse]) -> Sparse:
     """Rows for x and rows for y (n, N) each, as rows for x and y of each patch in turn (2 n, N)."""
     n = rows[0].shape[0]
     order = np.arange(2 * n).reshape(2, n).T.ravel()

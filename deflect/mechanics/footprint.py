@@ -19,6 +19,7 @@ from deflect.mechanics.body import (
     condense_table,
     hold_down_rows,
     post_rows,
+    underside,
 )
 from deflect.mechanics.contract import BaseBody, TableBody
 from deflect.model.case import Case
@@ -56,7 +57,7 @@ class Footprint:
     """A base's underside on a table: what stays the same whatever stands in it, however thick or loaded.
 
     on_table (q, 2): quadrature points in bolster axes; average (patches, q); pick (n_c,): patches that bear;
-    rows and rotation: of the table under each; answer (N_t, n): the table's response to unit forces on all
+    rows and breathing: of the table under each; answer (N_t, n): the table's response to unit forces on all
     ports, with the ports' signs; signed_rows (n, N_t); compliance (n, n): the table's part of it.
     """
 
@@ -73,6 +74,15 @@ class Footprint:
     squeeze: Floats
 
 
+def footprint_of(case: Case, mesh: Mesh) -> Footprint:
+    """Where the die of ``case`` stands on its press's table, held down and propped up as the bed does."""
+    press, die = case.press, case.die
+    place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
+    # The base's thickness does not matter to the footprint.
+    plan = underside(die.base, FOOTPRINT_MATERIAL)
+    return with_fastenings(footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh), press.bed)
+
+
 @lru_cache(maxsize=8)
 def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
@@ -82,7 +92,7 @@ def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Plac
 
 
 def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footprint:
-    """Where a base stands on a table; of the base only plan, patches and bearing count."""
+    """Where a base stands on a table; of the base only patches and bearing count."""
     points, average = flat.patches.quadrature(PATCH_POINTS)
     on_table = to_table(placing, points)
     supported = carries(table, on_table).astype(float)
@@ -129,6 +139,11 @@ def with_fastenings(foot: Footprint, bed: Bed) -> Footprint:
 
 @lru_cache(maxsize=4)
 def _fastened(foot: Footprint, bed: Bed) -> Footprint:
+    return fasten(foot, bed)
+
+
+def fasten(foot: Footprint, bed: Bed) -> Footprint:
+    """The same, made anew at each call: what is made once only, and large, need not be kept."""
     more = sparse.vstack([-hold_down_rows(foot.table, bed), post_rows(foot.table, bed)]).tocsr()
     answer = foot.table.respond(more)
     across, own = foot.signed_rows @ answer, more @ answer

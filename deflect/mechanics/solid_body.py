@@ -15,12 +15,12 @@ import numpy as np
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.body import GRAVITY, PATCH_POINTS, coarse_between, land_patches
-from deflect.mechanics.footprint import lay_footprint
+from deflect.mechanics.footprint import fasten, lay_footprint
 from deflect.mechanics.loads import Patches, PointForces, patch_grid, pattern_forces
 from deflect.mechanics.mesh import PlanMesh, graded_lines, inside
 from deflect.mechanics.sections import perforated_section, slot_constants
 from deflect.mechanics.solid import FaceRows, Matter, Orthotropy, Solid, elastic_law, solid_matter
-from deflect.mechanics.standing import Standing, couple
+from deflect.mechanics.standing import Standing, stand_on
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.force import Line, Pattern
@@ -173,9 +173,10 @@ class SolidBase(_SolidBody):
 def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = lambda _: None) -> Standing:
     """Stand the die of ``case`` on its press, both as solids.
 
-    Raises MechanicsFailed where a sub-plate lies between them: a stack of solids is not in the model.
+    Raises MechanicsFailed where one of them is no plain block: see ``refuse_shapes``.
     """
     mesh = mesh or SolidMesh()
+    refuse_shapes(case.press.bolster, case.die.base)
     die, placing = case.die, case.die.placing
     table = solid_table(case.press.bolster.as_plate, case.press.bed.opening, mesh, die_edges(die.base, placing))
     base = solid_base(die.base, mesh)
@@ -187,24 +188,29 @@ def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = 
     _ = table.solid.factor
     progress(f"solids: answers of the bolster to {base.patches.area.size + table.land.area.size} patches")
     # The footprint is handed over, not kept: its answers are large, and coupling adds to them.
-    return couple(
-        case, lay_footprint(table, base, placing), base, solid_forces(die.patterns, case.base_force, die.base)
+    return stand_on(
+        case,
+        fasten(lay_footprint(table, base, placing), case.press.bed),
+        base,
+        lambda patterns: solid_forces(patterns, case.base_force, die.base),
     )
 
 
-def refuse_unsolid(bolster: Bolster, base: DieBase | None = None) -> None:
-    """Raise MechanicsFailed where bodies are more than slabs with pin holes: that is not in the solid model."""
-    parts = {
+def refuse_shapes(bolster: Bolster, base: DieBase | None = None) -> None:
+    """Raise MechanicsFailed, naming the inputs, where a body is no plain block: a solid has neither stack, ribs,
+    T-slots nor steps."""
+    slots = bolster.as_plate.t_slots
+    given = {
         "press.bolster.sub_plate": bolster.sub_plate is not None,
         "press.bolster.ribs": bolster.ribs is not None,
-        "the depth of press.bolster.t_slots": bolster.t_slots is not None and bool(bolster.t_slots.depth),
+        "press.bolster.t_slots.depth": slots is not None,
         "die.base.ribs": base is not None and base.ribs is not None,
         "die.base.steps": base is not None and bool(base.steps),
     }
-    found = [key for key, there in parts.items() if there]
-    if found:
+    named = [key for key, is_given in given.items() if is_given]
+    if named:
         raise MechanicsFailed(
-            f"solid bodies are plain slabs so far, without {' and '.join(found)}: leave out --bodies solid"
+            f"solid bodies are plain blocks, which {', '.join(named)} would not be: leave out --bodies solid"
         )
 
 
@@ -224,7 +230,7 @@ def solid_table(
     die: tuple[tuple[float, float], tuple[float, float]] | None = None,
 ) -> SolidTable:
     """A bolster over a bed opening as a solid; ``die``: lines along x and y at which the mesh is fine, too."""
-    refuse_unsolid(bolster)
+    refuse_shapes(bolster)
     plan = bolster.plan
     areas = [opening, *bolster.openings]
     if bolster.pin_field is not None:

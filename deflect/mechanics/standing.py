@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -11,27 +12,14 @@ from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
-from deflect.mechanics.body import (
-    GRAVITY,
-    condense_base,
-    on_material,
-    underside,
-)
+from deflect.mechanics.body import GRAVITY, condense_base, on_material
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody, Body, TableBody
-from deflect.mechanics.footprint import (
-    FOOTPRINT_MATERIAL,
-    Footprint,
-    Mesh,
-    footprint,
-    initial_gap,
-    to_table,
-    with_fastenings,
-)
+from deflect.mechanics.footprint import Footprint, Mesh, footprint_of, initial_gap, to_table
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
-from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE
+from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
 from deflect.model.case import Case
-from deflect.model.die import Placing
+from deflect.model.force import Pattern
 
 
 @dataclass(frozen=True)
@@ -105,7 +93,7 @@ class Standing:
     base: BaseBody
     bears: Flags  # (patches,) which patches of the base take part
     table_rows: Sparse  # (n_c, N_t)
-    table_breathing: tuple[Sparse, Sparse]  # (n_c, N_t), along the table's axes, mm
+    table_breathing: tuple[Sparse, Sparse]  # (n_c, N_t), along the bolster's axes, mm
     table_answer: Floats  # (N_t, n), with the ports' signs
     base_answer: Floats  # (N_d, n_c)
     compliance: Floats
@@ -139,8 +127,9 @@ class Standing:
     def layer(self, assumptions: Assumptions) -> Floats:
         """What each port gives by itself (n,), mm/N: contact, land, hold-downs and posts."""
         press = self.case.press
-        give = assumptions.land_give * self.table.land_squeeze
-        land = give + 1.0 / assumptions.bed_stiffness
+        squeeze = self.table.land_squeeze
+        land = land_compliance(squeeze, assumptions.bed_stiffness, assumptions.land_give)
+        give = land_compliance(squeeze, np.inf, assumptions.land_give)
         return np.concatenate(
             [
                 assumptions.contact_give * self.contact_squeeze / self.contact_area,
@@ -155,7 +144,7 @@ class Standing:
         kept = self._kept.get(assumptions)
         if kept is None:
             self._kept.clear()
-            kept = self._kept[assumptions] = with_layers(self, assumptions)
+            kept = self._kept[assumptions] = couple(self, assumptions)
         return kept
 
     @cached_property
@@ -207,7 +196,7 @@ class Coupled:
         return np.asarray(lower + np.tril(lower, -1).T)
 
 
-def with_layers(standing: Standing, assumptions: Assumptions) -> Coupled:
+def couple(standing: Standing, assumptions: Assumptions) -> Coupled:
     """Put the layers of contact, land, hold-downs and posts between the bodies."""
     hold_downs, posts = standing.case.press.bed.hold_downs, standing.case.press.bed.posts
     layer = standing.layer(assumptions)
@@ -269,14 +258,14 @@ class State:
 
     @property
     def table_motion(self) -> Floats:
-        """Unknowns of the table's plate (N_t,)."""
+        """Motion of the table (N_t,)."""
         s = self.standing
         elastic = s.table_answer @ self.force + self.loads.table
         return elastic + s.table.rigid @ self.solved.rigid[:3]
 
     @property
     def base_motion(self) -> Floats:
-        """Unknowns of the base's plate (N_d,)."""
+        """Motion of the base (N_d,)."""
         s = self.standing
         elastic = s.base_answer @ self.contact_force + self.loads.base
         return elastic + s.base.rigid @ self.solved.rigid[3:]
@@ -285,25 +274,14 @@ class State:
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
     mesh = mesh or Mesh.suited(case)
-    press, die = case.press, case.die
-    place = Placing(die.placing.x, die.placing.y, die.placing.rotation)
-    # The base's thickness does not matter to the footprint.
-    plan = underside(die.base, FOOTPRINT_MATERIAL)
-    foot = footprint(press.bolster.as_plate, press.bed.opening, plan, place, mesh)
-    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in die.patterns)
-    working, returning = (pattern_forces(patterns, case.base_force) for patterns in (die.patterns, left))
-    base = condense_base(die.base, mesh.element, mesh.patch)
-    return couple(case, foot, base, working, returning if die.changes_on_return else None)
+    base = condense_base(case.die.base, mesh.element, mesh.patch)
+    return stand_on(case, footprint_of(case, mesh), base, lambda patterns: pattern_forces(patterns, case.base_force))
 
 
-def couple(
-    case: Case, foot: Footprint, base: BaseBody, working: PointForces, returning: PointForces | None = None
+def stand_on(
+    case: Case, foot: Footprint, base: BaseBody, forces_of: Callable[[Sequence[Pattern]], PointForces]
 ) -> Standing:
-    """Couple a base to the table that it stands on, and lay out the loads.
-
-    working: on the base's top; returning: what of them still acts as the slide begins to rise (None: all alike).
-    """
-    foot = with_fastenings(foot, case.press.bed)
+    """Couple a base to the table that it stands on, and lay out the loads; ``forces_of``: patterns on its top."""
     table = foot.table
     pick = np.flatnonzero(foot.bears)
     n_c = pick.size
@@ -316,14 +294,16 @@ def couple(
     modes[:, :3] = foot.signed_rows @ table.rigid
     modes[:n_c, 3:] = base_rows @ base.rigid
 
-    def under(forces: PointForces) -> Response:
+    def under(patterns: Sequence[Pattern]) -> Response:
+        forces = forces_of(patterns)
         pressure = mean_pressure(base, forces)
         response = respond(table, base, foot.signed_rows, base_rows, working_loads(case, table, base, forces))
         # Pressure on the base's top lifts its underside a little against the mean deflection.
         response.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
         return replace(response, face_pressure=pressure)
 
-    loaded = under(working)
+    working = under(case.die.patterns)
+    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
     return Standing(
         case=case,
         table=table,
@@ -341,8 +321,8 @@ def couple(
         signed_rows=foot.signed_rows,
         base_rows=base_rows,
         constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)),
-        working=loaded,
-        returning=loaded if returning is None else under(returning),
+        working=working,
+        returning=under(left) if case.die.changes_on_return else working,
     )
 
 

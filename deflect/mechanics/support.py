@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from deflect.mechanics.layout import bolster_section
-from deflect.model.press import Bolster
-
 # The bolster's own local give at the land, as a share of half its thickness: measured by us against
 # three-dimensional solids, bracket 0.05 to 0.25 (0.05 fits a land that only presses, 0.25 one that also
 # pulls); one value for every case.
@@ -20,13 +17,13 @@ FAR_FACE_GIVE = 1.0 - FACE_GIVE
 CONTACT_GIVE = (0.25, FACE_GIVE, 1.0)
 
 
-def land_compliance(bolster: Bolster, bed_stiffness: float, give: float) -> float:
+def land_compliance(squeeze: float, bed_stiffness: float, give: float) -> float:
     """Compliance of the land per area, mm/MPa: the bolster's local give in series with the bed.
 
-    bed_stiffness in N/mm3 (infinite: a rigid land); give: share of the squeeze of its lower half.
+    squeeze: of the bolster's lower part, mm/MPa; bed_stiffness in N/mm3 (infinite: a rigid land); give: share of
+    that squeeze.
     """
-    section = bolster_section(bolster)
-    return give * section.squeeze_below / section.bearing_share + 1.0 / bed_stiffness
+    return give * squeeze + 1.0 / bed_stiffness
 
 
 def wall_stiffness(youngs_modulus: float, walled_share: float, wall_height: float) -> float:

@@ -111,3 +111,17 @@ def test_sections_of_a_bolster_where_they_belong() -> None:
     assert drilled.bending[0, 0] < plain.bending[0, 0]
     assert drilled.mass < plain.mass
     assert layout.sections[5].bending[0, 0] > plain.bending[0, 0]
+
+
+@pytest.mark.parametrize("ribs", [HOLLOW, BOX])
+def test_a_land_below_ribs_gives_by_them_and_more_than_below_a_slab(ribs: RibPattern) -> None:
+    slab = replace(BOLSTER, thickness=400.0)
+    opening = Rectangle(0.0, 0.0, 2400.0, 1100.0)
+    ribbed = replace(slab, ribs=ribs)
+    section = bolster_layout(ribbed).sections[0]
+    squeeze = condense_table(ribbed, opening).land_squeeze
+    assert squeeze == pytest.approx(section.squeeze_below / section.bearing_share)
+    # Derived: half a slab is shortened by t/2E under a unit pressure.
+    plain = 400.0 / (2 * BOLSTER.material.youngs_modulus)
+    assert condense_table(slab, opening).land_squeeze == pytest.approx(plain)
+    assert squeeze > 1.2 * plain

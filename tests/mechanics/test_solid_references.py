@@ -48,7 +48,7 @@ def _bare_table() -> tuple[Table, Floats]:
     rows, rigid = table.land_rows, table.plate.rigid
     compliance = rows @ table.land_answer
     compliance = (compliance + compliance.T) / 2
-    compliance += np.diag(land_compliance(BOLSTER, np.inf, LAND_GIVE[1]) / table.land.area)
+    compliance += np.diag(land_compliance(table.land_squeeze, np.inf, LAND_GIVE[1]) / table.land.area)
     solved = solve_contact(compliance, rows @ rigid, rows @ unheld, -(rigid.T @ load))
     return table, table.land_answer @ solved.force + unheld + rigid @ solved.rigid
 

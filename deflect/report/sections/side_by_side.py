@@ -32,7 +32,7 @@ read in their faces and hold the local effect of force and contact as well; at e
 is refined.</p>
 {% else %}
 <p>Only plates were solved. <code>deflect check … --bodies solid</code> solves this die and table as three-dimensional
-solids, too, in a minute or two, and puts both side by side here.</p>
+solids, too, in one to three minutes, where both are plain blocks, and puts both side by side here.</p>
 {% endif %}
 """
 
