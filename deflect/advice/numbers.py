@@ -5,7 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 
 # Decimals by unit; from this length on a number in mm is a size, not a deflection.
-_DECIMALS = MappingProxyType({"mm": 3, "mm/m": 3, "t": 1})
+_DECIMALS = MappingProxyType({"mm": 3, "mm/m": 3, "t": 1, "times": 1})
 _SIZE = 10.0
 
 

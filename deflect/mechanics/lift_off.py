@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from deflect.mechanics.bolts import clamp_force
 from deflect.mechanics.cutting import shear_force
 from deflect.mechanics.lifting import weight
 from deflect.model.case import Case
@@ -83,7 +84,8 @@ def lift_off(case: Case) -> LiftBalance:
     die = case.die
     placing = die.placing
     mass = die.lower.mass_range
-    clamps = sum(clamp.force for clamp in placing.clamps)
+    forces = [clamp_force(clamp) for clamp in placing.clamps]
+    clamps = Interval(*(sum(getattr(force, end) for force in forces) for end in ("low", "nominal", "high")))
     return LiftBalance(
         pulls=_pulls(die),
         holds=(
@@ -92,7 +94,7 @@ def lift_off(case: Case) -> LiftBalance:
                 Interval(weight(mass.low), weight(mass.nominal), weight(mass.high)),
                 "mass × 9.81 m/s²" + (", the mass estimated" if die.lower.mass_is_estimated else ""),
             ),
-            Pull("clamps", Interval.exactly(clamps), f"{len(placing.clamps)} clamps, their force on the die"),
+            Pull("clamps", clamps, f"{len(placing.clamps)} clamps, their force on the die"),
         ),
         located="locating cones" if placing.coned else "keys" if placing.keyed else "",
         required=die.lift_off.required,

@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 
+import numpy as np
+
 from deflect.mechanics.analysis import Analysis
 from deflect.mechanics.cutting import edge_shift, left_by_upper_half
 from deflect.mechanics.lift_off import product, total
+from deflect.model.die import Die
 from deflect.model.matching import Fitted
 from deflect.model.values import Interval
 from deflect.units import show_length, show_micrometres
@@ -128,10 +131,18 @@ def budget(analysis: Analysis) -> Budget:
 
 
 def creep_until_setting(analysis: Analysis) -> Interval:
-    """Creep until the next setting, mm; nothing where keys or cones hold the die."""
+    """Creep until the next setting, mm; nothing where keys or cones hold the die.
+
+    No farther than where the bolts of clamps and the guides stop it at the usual values.
+    """
     if analysis.creep.held:
         return Interval.exactly(0.0)
-    return product(analysis.spread.creep, Interval.exactly(analysis.case.die.matching.strokes))
+    free = product(analysis.spread.creep, Interval.exactly(analysis.case.die.matching.strokes))
+    held = analysis.held
+    if held is None or not held.march.steady or held.march.slides:
+        return free
+    most = float(np.hypot(*held.march.path[-1, :2]))
+    return Interval(min(free.low, most), min(free.nominal, most), max(min(free.nominal, most), min(free.high, most)))
 
 
 def bending(analysis: Analysis) -> tuple[Interval, str]:
@@ -150,6 +161,12 @@ def growth(expansion: Interval, swing: Interval, length: float) -> Interval:
     return product(expansion, swing, Interval.exactly(length))
 
 
+def _play(die: Die) -> Interval:
+    """From flank to flank, mm: twice the play that the keys state a side, else what is assumed."""
+    plays = [2 * key.play for key in die.placing.keys]
+    return Interval(min(plays), max(plays), max(plays)) if plays else die.matching.key_play
+
+
 def _lines(analysis: Analysis) -> tuple[Line, ...]:
     given = analysis.case.die.matching
     length = show_length(given.length)
@@ -163,12 +180,13 @@ def _lines(analysis: Analysis) -> tuple[Line, ...]:
     )
     return (
         Line(Cause.BENDING, bent, told),
-        Line(Cause.PLAY, given.key_play, "the die may stand at either flank")
+        Line(Cause.PLAY, _play(analysis.case.die), "the die may stand at either flank")
         if held
         else Line(
             Cause.CREEP,
             creep_until_setting(analysis),
-            f"{show_micrometres(analysis.spread.creep.nominal)} a stroke × {given.strokes} strokes",
+            f"{show_micrometres(analysis.spread.creep.nominal)} a stroke × {given.strokes} strokes, no farther than "
+            "where bolts of clamps and guides stop it",
         ),
         Line(
             Cause.DIE_GROWTH,

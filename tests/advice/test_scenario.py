@@ -14,7 +14,7 @@ from functools import lru_cache
 
 import pytest
 
-import deflect.mechanics.standing as standing
+import deflect.mechanics.footprint as footprint
 from deflect.advice import advise, all_remedies, all_rules
 from deflect.casefile import demo_cases, read_case, read_press
 from deflect.faults import CaseRefused
@@ -85,8 +85,8 @@ REFUSED = {"base-on-bolster": ("elder-offset", "cedar-6mn", "sticks out of the t
 @pytest.fixture(autouse=True, scope="module")
 def coarse() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(standing, "PATCH_SIZE", COARSER * standing.PATCH_SIZE)
-        patch.setattr(standing, "ELEMENT_SIZE", COARSER * standing.ELEMENT_SIZE)
+        patch.setattr(footprint, "PATCH_SIZE", COARSER * footprint.PATCH_SIZE)
+        patch.setattr(footprint, "ELEMENT_SIZE", COARSER * footprint.ELEMENT_SIZE)
         yield
 
 
@@ -97,8 +97,8 @@ def advised(one: Told) -> Advice:
     if not one.usual_mesh:
         return advise(case, samples=CORNERS)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(standing, "PATCH_SIZE", standing.PATCH_SIZE / COARSER)
-        patch.setattr(standing, "ELEMENT_SIZE", standing.ELEMENT_SIZE / COARSER)
+        patch.setattr(footprint, "PATCH_SIZE", footprint.PATCH_SIZE / COARSER)
+        patch.setattr(footprint, "ELEMENT_SIZE", footprint.ELEMENT_SIZE / COARSER)
         return advise(case, samples=CORNERS)
 
 

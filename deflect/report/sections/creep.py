@@ -33,7 +33,7 @@ the die shifts{% endif %} by <b>{{ shift }}</b> a stroke{% if creeps %}, {{ to }
 ({{ heading }}° from +x towards +y){% if turn %}, and turn{% if not creep.held %}s{% endif %} by {{ turn }}{% endif %}
 {% endif %}.
 {% if against %}{{ against }}{% endif %}
-{% if drivers %}What moves the range is mostly {{ drivers }}.{% endif %}
+ {% if drivers %}What moves the range is mostly {{ drivers }}.{% endif %}
 {% if slides_somewhere %}At one end of the range friction does not hold the die at all: it slides away.{% endif %}</p>
 <p>It may shift by {{ tolerance | mm }}: {{ what }}.
 {% if finite %}{% if creep.held %}Free, it would meet its limit{% else %}It meets its limit{% endif %} after
