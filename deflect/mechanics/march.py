@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deflect.mechanics.arrays import Floats
+from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.friction import Footing, Grips, SlipState, Stance, Step, step
 
 # An imbalance that is left above this share of friction: no shift of the die balances the thrust.
@@ -25,8 +25,10 @@ MOST_STROKES = 24
 _STEADY_SHARE, _STEADY_SHIFT, _STEADY_FORCE = 1e-3, 1e-8, 1.0
 # A die that is held stands still where it shifts by less than two nanometres a stroke, mm.
 _STILL = 2e-6
+# After so many leaps every stroke is marched: a leap too far is pushed back, and must not be made over and over.
+_MOST_LEAPS = 10
 # A leap over strokes that shift alike ends so many strokes before a grip bites.
-_SHORT_OF_BITE = 1
+_SHORT_OF_BITE, _FEW = 1, 6
 # A leap along a shift that fades from stroke to stroke by a constant share is made for shares of at least this, once
 # two successive shares agree so far; it ends when what is left to go is this share of the way.
 _FADING, _LIKE, _LEFT = 0.5, 0.05, 1e-3
@@ -105,6 +107,8 @@ class _Trail:
         self._slide = np.zeros_like(state.slid)  # in the last stroke
         self._grip: list[Floats] = []
         self._path, self._at = [state.shift], [0.0]
+        self._bitten, self._leaps = False, 0
+        self._play = np.zeros(0) if footing.grips is None else footing.grips.play
         arm = float(np.abs(footing.places).max(initial=1.0))
         self._weigh = np.array([1.0, 1.0, arm])
 
@@ -116,6 +120,7 @@ class _Trail:
         self.shifts.append(state.shift - self.state.shift)
         self._slide = state.slid - self.state.slid
         self._grip.append(grip)
+        self._bitten = self._bitten or bool((grip > 0).any())
         self._path.append(state.shift)
         self._at.append(self._at[-1] + 1)
         self.state = state
@@ -132,14 +137,22 @@ class _Trail:
 
     @property
     def nears_a_bite(self) -> bool:
-        """Whether going on like the last stroke, a grip's play will be used up."""
+        """Whether going on like the last stroke, a grip that does not bite yet will come to its play."""
         if self._size(self.shifts[-1]) < self.still:
             return False
-        return bool(np.isfinite(_strokes_to_bite(self.footing.grips, self.room, self.state.shift, self.shifts[-1])))
+        return bool(np.isfinite(self._ways(self.shifts[-1], self._play)))
+
+    def _ways(self, shift: Floats, room: Floats) -> float:
+        """How many times ``shift`` (3,) leads to where the next grip that does not bite yet has used up ``room``."""
+        grips = self.footing.grips
+        if grips is None:
+            return np.inf
+        free = self._grip[-1] <= 0 if self._grip else np.ones(len(room), dtype=bool)
+        return _ways_to(grips, room, free, self.state.shift, shift)
 
     def leap(self) -> bool:
         """Leap over strokes that shift alike, or fade alike, where there are any worth it."""
-        if len(self.shifts) < 3:
+        if len(self.shifts) < 3 or self._leaps >= _MOST_LEAPS:
             return False
         shift = self.shifts[-1]
         size, last, older = (self._size(s) for s in (shift, self.shifts[-2], self.shifts[-3]))
@@ -150,12 +163,17 @@ class _Trail:
         if not straight or abs(fade - fade_before) > _LIKE * (1.0 - min(fade, 1.0) + _STEADY_SHARE) or fade < _FADING:
             return False
         if fade > 1.0 - _STEADY_SHARE:
-            ways = _strokes_to_bite(self.footing.grips, self.room, self.state.shift, shift)
+            ways = self._ways(shift, self.room)
+            if ways <= _SHORT_OF_BITE and not self._bitten:
+                # Breathing may make it bite any stroke now: a few at a time, what is too far is pushed back.
+                ways = min(self._ways(shift, self._play), _FEW)
             return self._leap_by(shift, 1.0, ways - _SHORT_OF_BITE)
         most = int(np.ceil(np.log(_LEFT) / np.log(fade)))
         way = shift * fade / (1.0 - fade)
         # What is free now may bite on the way: go no further than there.
-        reach = _strokes_to_bite(self.footing.grips, self.room, self.state.shift, way)
+        reach = self._ways(way, self.room)
+        if reach <= 0.0:
+            return False
         if reach < 1.0:
             most = min(most, int(np.log(1.0 - reach) / np.log(fade)) - _SHORT_OF_BITE)
         return self._leap_by(shift, fade, most)
@@ -163,6 +181,7 @@ class _Trail:
     def _leap_by(self, shift: Floats, fade: float, strokes: float) -> bool:
         if not np.isfinite(strokes) or strokes < 2:
             return False
+        self._leaps += 1
         count = int(strokes)
         start = self.state
         powers = fade ** np.arange(1, count + 1)
@@ -204,14 +223,23 @@ def _room(grips: Grips | None, stroke: Sequence[Stance]) -> Floats:
     return np.asarray(np.maximum(grips.play - np.max([np.hypot(*b.T) for b in breathing], axis=0), 0.0))
 
 
-def _strokes_to_bite(grips: Grips | None, room: Floats, where: Floats, shift: Floats) -> float:
-    """How many times ``shift`` (3,) leads from ``where`` (3,) until a grip's ``room`` is used; infinite: never."""
-    if grips is None:
+def _ways_to(grips: Grips, room: Floats, free: Flags, where: Floats, shift: Floats) -> float:
+    """How many times ``shift`` (3,) leads from ``where`` (3,) until a ``free`` grip (h,) has used up its ``room`` (h,).
+
+    None at all for one that has used it up already and goes on: breathing is about to make it bite.  Infinite: none.
+    """
+    here = _away(grips, where)
+    step = _away(grips, where + shift) - here
+    # |here + n step| = room, the later of its two roots: a grip may pass its free middle first.
+    a, b, c = (step**2).sum(axis=1), (here * step).sum(axis=1), (here**2).sum(axis=1) - room**2
+    going = free & (np.sqrt(a) > _STEADY_SHIFT)
+    if not going.any():
         return np.inf
-    here, ahead = (np.hypot(*_away(grips, place).T) for place in (where, where + shift))
-    gain, left = ahead - here, room - here
-    nearing = (gain > _STEADY_SHIFT) & (left > 0)
-    return float((left[nearing] / gain[nearing]).min()) if nearing.any() else np.inf
+    a, b, c = a[going], b[going], c[going]
+    outside = c >= 0
+    roots = (-b + np.sqrt(np.maximum(b * b - a * c, 0.0))) / a
+    ways = np.where(outside, np.where(b > 0, 0.0, np.where(b * b >= a * c, roots, np.inf)), roots)
+    return float(ways.min())
 
 
 def _away(grips: Grips, shift: Floats) -> Floats:

@@ -54,9 +54,14 @@ def _at_guide(guide: InPlaneHolder, shift: Floats) -> Meeting:
         way = np.asarray(guide.direction)
         step, away = way * (way @ step), way * (way @ away)
     speed = float(np.hypot(*step))
-    if float(np.hypot(*away)) >= guide.play:
+    reach = float(np.hypot(*away))
+    if reach >= guide.play and (float(away @ step) > 0 or reach == 0.0):
         force = f"{guide.name} bears from the start and takes more than it may"
-        return Meeting(force, _strokes(guide.capacity / guide.stiffness, speed))
+        left = max(guide.capacity / guide.stiffness - (reach - guide.play), 0.0)
+        return Meeting(force, _strokes(left, speed))
+    if reach >= guide.play:
+        # It bears from the start, and the die creeps off it: it is met again at its other side.
+        away = away * (guide.play / reach) if reach > 0 else away
     # |away + n step| = play
     a, b, c = speed**2, float(away @ step), float(away @ away) - guide.play**2
     strokes = (-b + np.sqrt(b * b - a * c)) / a if speed > NOTHING else np.inf

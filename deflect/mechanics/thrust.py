@@ -22,6 +22,9 @@ from deflect.model.force import Line
 # The sources.
 SLOPE, CUTTING, OFFSET, REST = "table out of level", "one-sided cutting", "force off the press's centre", "side thrust"
 
+# A push across the heading but for so much, as a share of itself, is taken as it is: no round-off decides its sign.
+_ACROSS = 1e-9
+
 
 @dataclass(frozen=True)
 class Drives:
@@ -46,23 +49,32 @@ class Drives:
 @dataclass(frozen=True, eq=False)
 class Leanings:
     """What of a case's forces is one-sided: unbalanced (2,): resultant of a unit push across every cutting line, as
-    a share of the base's force; the same while the slide rises; offset (2,): of the force from the press's centre, mm.
-    All in bolster axes."""
+    a share of the base's force; the same while the slide rises; offset (2,): of the force from the press's centre, mm;
+    centre, cut (2,): of the force, and of the cutting lines, from the die's middle, mm.  All in bolster axes."""
 
     unbalanced: Floats
     unbalanced_returning: Floats
     offset: Floats
+    centre: Floats
+    cut: Floats
 
     @staticmethod
     def of(case: Case) -> Leanings:
         placing = case.die.placing
         down, up = np.zeros(2), np.zeros(2)
-        if case.die.operation.cuts:
-            for line in (p for p in case.die.patterns if isinstance(p, Line)):
-                push = line.share * _push_across(line)
-                down, up = down + push, up + line.on_return * push
+        lines = [p for p in case.die.patterns if isinstance(p, Line)] if case.die.operation.cuts else []
+        for line in lines:
+            push = line.share * _push_across(line)
+            down, up = down + push, up + line.on_return * push
         centre = pattern_forces(case.die.patterns, 1.0).centre
-        return Leanings(turned(placing, down), turned(placing, up), to_table(placing, centre))
+        cut = pattern_forces(lines, 1.0).centre if lines else centre
+        return Leanings(
+            turned(placing, down),
+            turned(placing, up),
+            to_table(placing, centre),
+            turned(placing, centre),
+            turned(placing, cut),
+        )
 
 
 def _push_across(line: Line) -> Floats:
@@ -78,9 +90,18 @@ def side_thrust(drives: Drives, leanings: Leanings, held: float, working: float,
     """Force along x and y and moment on the die (3,), N and N mm.
 
     held: weight and force that press on the table's slope, N; working, returning: force of either kind, N.  Which
-    way one-sided cutting and a tilted slide push is not known: they are taken to push along with the rest.
+    way one-sided cutting and a tilted slide push is not known: they are taken to push along with the rest.  What
+    the force brings acts at its centre, a cut's push at its lines, the weight's part of the slope at the die's middle.
     """
-    return np.append(sum(thrust_by_source(drives, leanings, held, working, returning).values(), np.zeros(2)), 0.0)
+    parts = thrust_by_source(drives, leanings, held, working, returning)
+    weight = 1.0 - (working + returning) / held if held > 0 else 1.0
+    at_force = parts[OFFSET] + parts[REST] + (1.0 - weight) * parts[SLOPE]
+    turning = _moment(leanings.centre, at_force) + _moment(leanings.cut, parts[CUTTING])
+    return np.append(sum(parts.values(), np.zeros(2)), turning)
+
+
+def _moment(place: Floats, force: Floats) -> float:
+    return float(place[0] * force[1] - place[1] * force[0])
 
 
 def thrust_by_source(
@@ -99,4 +120,4 @@ def thrust_by_source(
 
 
 def _towards(push: Floats, heading: Floats) -> Floats:
-    return push if push @ heading >= 0 else -push
+    return push if push @ heading >= -_ACROSS * float(np.hypot(*push)) else -push

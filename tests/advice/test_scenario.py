@@ -20,6 +20,8 @@ from deflect.casefile import demo_cases, read_case, read_press
 from deflect.faults import CaseRefused
 from deflect.findings import Advice, Status, Verdict
 
+pytestmark = pytest.mark.scenario
+
 # The mesh is coarser than the usual one by this factor; the case of a slug on the table needs patches of its size.
 COARSER = 1.6
 CORNERS = 2

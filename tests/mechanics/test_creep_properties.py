@@ -20,7 +20,7 @@ from deflect.mechanics.drag import Drag
 from deflect.mechanics.friction import Footing, Grips, SlipState, Stance, step
 from deflect.mechanics.march import Creep, march
 from deflect.mechanics.standing import stand
-from deflect.mechanics.thrust import Drives
+from deflect.mechanics.thrust import Drives, Leanings, side_thrust
 from deflect.model.die import Placing
 from deflect.model.force import Patch
 from deflect.model.values import Rectangle
@@ -203,3 +203,28 @@ def test_a_mirrored_case_creeps_mirrored() -> None:
 
 def test_a_symmetric_die_without_thrust_does_not_creep() -> None:
     assert np.abs(_die_creep(0.0, 0.0, 0.0, share=0.0).shift[:2]).max() < NOTHING
+
+
+def _guide(play: float, offset: float = 0.0, stiffness: float = 1e5) -> Grips:
+    return replace(_key(play, stiffness), offset=np.array([[offset, 0.0]]))
+
+
+@pytest.mark.parametrize("offset", [0.0, 0.1, -0.1])
+def test_a_grip_is_met_through_its_breathing_and_past_its_free_middle(offset: float) -> None:
+    """Where the die passes what breathing leaves of the play, or first comes nearer to the middle, it goes on until the
+    grip bites, and the grip takes the thrust (derived)."""
+    even = np.ones(PATCHES)
+    thrust = 0.02 * FRICTION * 3e5
+    held = march(_footing(grips=_guide(0.3, offset)), _stroke(even, even, thrust), strokes=200, leaps=True)
+    assert held.steady
+    assert np.abs(held.shift[0]) < 2 * NOTHING
+    assert held.grip_force[0] > 0.5 * thrust
+
+
+def test_the_force_turns_a_die_about_where_it_acts() -> None:
+    """A thrust to the rear whose force stands to the right of the die's middle turns it anticlockwise (statics)."""
+    case = case_of(Patch(1.0, Rectangle(500.0, 0.0, 400.0, 400.0)), FORCE, WEIGHT)
+    drives = Drives(FRICTION, 0.0, 0.01, 0.0, 0.0, np.pi / 2, 4 / 15, 1500.0)
+    x, y, turning = side_thrust(drives, Leanings.of(case), FORCE + WEIGHT, FORCE, 0.0)
+    assert (x, y) == pytest.approx((0.0, 0.01 * FORCE), abs=1e-6)
+    assert turning == pytest.approx(500.0 * 0.01 * FORCE)
