@@ -24,6 +24,10 @@ from deflect.mechanics.standing import Loads, Response, Standing, State
 # Friction that bends: polynomials over the base up to this degree, along x and along y each; with one degree more the
 # creep changes by less than half a per cent (ours).
 _DEGREE = 2
+# A face spreads sideways under pressure on it by so much of nu p/E, and under pressure on the other face.  Derived:
+# half of it evenly through the thickness; with the cubic transverse stress of a plate that carries p by shear, 12/10 of it
+# as a strain that grows through the thickness, +-0.6 at the faces.
+_SPREAD, _FAR_SPREAD = 1.1, -0.1
 # Modes that bend next to nothing, as a share of the one that bends most, are kept from blowing up.
 _NOTHING = 1e-9
 
@@ -96,7 +100,27 @@ class Drag:
         """How far bending moves the die's underside over the bolster's top (n, 2), mm."""
         moved = self._of_ports @ state.force + self._of_rigid @ state.solved.rigid
         moved += self.table_rows @ state.loads.table + self.base_rows @ state.loads.base
+        by_contact, by_top = self._spreading
+        moved += by_contact @ state.contact_force + by_top @ state.loads.face_pressure
         return np.asarray(moved.reshape(-1, 2))
+
+    @cached_property
+    def _spreading(self) -> tuple[Floats, Floats]:
+        """How far the die's underside spreads over the table's top by unit forces on the contact (2 n, n), mm/N, and by
+        pressure on the base's top (2 n, patches), mm/MPa.
+
+        A sheet that wants to spread by e on an area A at a place is moved at a distance r by (1 + nu) e A/(2 pi r):
+        the thermoelastic potential, J. N. Goodier, Phil. Mag. 23 (1937) 1017 (from memory).  Slabs alone: ribs are
+        pressed along their height.
+        """
+        case, base = self.standing.case, self.standing.base
+        slab_base, slab_table = case.die.base.ribs is None, case.press.bolster.ribs is None
+        above, below = case.die.base.material, case.press.bolster.material
+        of_base = slab_base * (1 + above.poisson_ratio) * above.poisson_ratio / above.youngs_modulus
+        of_table = slab_table * (1 + below.poisson_ratio) * below.poisson_ratio / below.youngs_modulus
+        from_patches = _away(self.places, self.places)
+        from_top = _away(self.places, turned(case.die.placing, base.patches.centre)) * base.patches.area
+        return _SPREAD * (of_base - of_table) * from_patches, _FAR_SPREAD * of_base * from_top
 
     def bends(self, state: State) -> Floats:
         """What friction bends at a state whose contacts stay as they are (2 n, m), see ``Footing.bends``.
@@ -121,6 +145,15 @@ class Drag:
         """What friction (n, 2) on the die, N, does to both bodies before contact."""
         along = friction.ravel()
         return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
+
+
+def _away(points: Floats, sources: Floats) -> Floats:
+    """d/(2 pi r^2) from each source (k, 2) to each point (n, 2), x and y in turn (2 n, k), 1/mm; none at itself."""
+    away = points[:, None] - sources[None]
+    square = (away**2).sum(axis=2)
+    apart = square > 1.0
+    field = np.where(apart[..., None], away / np.where(apart, square, 1.0)[..., None], 0.0) / (2 * np.pi)
+    return np.asarray(field.transpose(0, 2, 1).reshape(2 * len(points), len(sources)))
 
 
 def _in_turn(rows: tuple[Sparse, Sparse]) -> Sparse:

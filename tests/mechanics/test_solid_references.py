@@ -209,8 +209,8 @@ def test_friction_stiffens_the_block_on_the_slab_as_the_solid() -> None:
 def test_block_slips_on_the_slab_as_the_solid(place: tuple[float, float], slip: float) -> None:
     course, slid = _first_stroke_with_friction()
     read = LinearNDInterpolator(course.drag.places, slid)
-    # 6 %: plate against solid; the solid's figures have two digits, of which half a unit is up to 1.5 %.
-    assert read([place])[0, 0] == pytest.approx(slip, rel=0.06)
+    # 5 %: plate against solid; the solid's figures have two digits, of which half a unit is up to 1.5 %.
+    assert read([place])[0, 0] == pytest.approx(slip, rel=0.05)
 
 
 def test_block_slips_most_where_the_solid_does() -> None:
@@ -223,8 +223,8 @@ def test_block_slips_most_where_the_solid_does() -> None:
 def test_block_under_a_ring_creeps_as_the_solid() -> None:
     creep = _ring_creep()
     assert creep.steady
-    # 5 %: the solid's own uncertainty is 2 %, steps of force leave 1 to 3 %.
-    assert creep.shift[0] == pytest.approx(1.52e-3, rel=0.05)
+    # 7 %: the solid's own uncertainty is 2 %, steps of force leave 1 to 3 %, what spreads the faces is an estimate.
+    assert creep.shift[0] == pytest.approx(1.52e-3, rel=0.07)
     assert creep.strokes <= 4
     assert abs(creep.shift[1]) < NO_SHIFT
 
