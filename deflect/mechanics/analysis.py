@@ -30,7 +30,7 @@ from deflect.mechanics.meeting import Meeting, first_met
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
-from deflect.mechanics.thrust import Drives
+from deflect.mechanics.thrust import Drives, Leanings
 from deflect.model.case import Case
 from deflect.model.press import Press
 from deflect.model.values import Interval
@@ -215,8 +215,8 @@ class _Ground:
 
     @property
     def sides(self) -> tuple[float, ...]:
-        """Directions along which what holds the die is asked: a key holds across its slot only, either way alike."""
-        return self.directions[:2]
+        """Directions along which what holds the die is asked: either way alike where nothing is one-sided."""
+        return self.directions if Leanings.of(self.case).one_sided else self.directions[:2]
 
     def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
         """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""

@@ -25,8 +25,8 @@ from deflect.mechanics.standing import Loads, Response, Standing, State
 # creep changes by less than half a per cent (ours).
 _DEGREE = 2
 # A face spreads sideways under pressure on it by so much of nu p/E, and under pressure on the other face.  Derived:
-# half of it evenly through the thickness; with the cubic transverse stress of a plate that carries p by shear, 12/10 of it
-# as a strain that grows through the thickness, +-0.6 at the faces.
+# half of it evenly through the thickness; with the cubic transverse stress of a plate that carries p by shear,
+# 12/10 of it as a strain that grows through the thickness, +-0.6 at the faces.
 _SPREAD, _FAR_SPREAD = 1.1, -0.1
 # Modes that bend next to nothing, as a share of the one that bends most, are kept from blowing up.
 _NOTHING = 1e-9

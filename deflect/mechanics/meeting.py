@@ -31,7 +31,9 @@ def first_met(case: Case, shift: Floats) -> Meeting:
     A cutting die uses up its share of the clearance where its cutting lines move most; guides touch once their
     clearance is used; guides that touch from the start go on to their permitted force.
     """
-    return min(_met(case, shift), key=lambda meeting: meeting.strokes)
+    # A thrust of unknown direction may as well push the other way.
+    ways = (shift,) if case.die.thrust_direction is not None else (shift, -shift)
+    return min((meeting for way in ways for meeting in _met(case, way)), key=lambda meeting: meeting.strokes)
 
 
 def _met(case: Case, shift: Floats) -> list[Meeting]:

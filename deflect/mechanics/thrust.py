@@ -24,6 +24,8 @@ SLOPE, CUTTING, OFFSET, REST = "table out of level", "one-sided cutting", "force
 
 # A push across the heading but for so much, as a share of itself, is taken as it is: no round-off decides its sign.
 _ACROSS = 1e-9
+# Places are one-sided by shares of this, mm.
+_WIDE = 1000.0
 
 
 @dataclass(frozen=True)
@@ -50,13 +52,21 @@ class Drives:
 class Leanings:
     """What of a case's forces is one-sided: unbalanced (2,): resultant of a unit push across every cutting line, as
     a share of the base's force; the same while the slide rises; offset (2,): of the force from the press's centre, mm;
-    centre, cut (2,): of the force, and of the cutting lines, from the die's middle, mm.  All in bolster axes."""
+    centre, cut (2,): of the force, and of the cutting lines, from the die's middle, mm; apart (2,): of the halves, mm,
+    die axes.  All others in bolster axes."""
 
     unbalanced: Floats
     unbalanced_returning: Floats
     offset: Floats
     centre: Floats
     cut: Floats
+    apart: Floats
+
+    @property
+    def one_sided(self) -> bool:
+        """Whether a thrust one way is another matter than the same the other way."""
+        sides = (self.unbalanced, self.unbalanced_returning, self.offset / _WIDE, self.centre / _WIDE, self.apart)
+        return any(float(np.abs(side).max()) > _ACROSS for side in sides)
 
     @staticmethod
     def of(case: Case) -> Leanings:
@@ -74,6 +84,7 @@ class Leanings:
             to_table(placing, centre),
             turned(placing, centre),
             turned(placing, cut),
+            np.array(case.die.guide_offset),
         )
 
 
