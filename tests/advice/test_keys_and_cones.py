@@ -60,7 +60,7 @@ def test_the_key_remedy_names_real_places(solved: Analysis) -> None:
     assert not any(key_misses_slot(key, proposal.case) for key in placing.keys)
     assert layout(holders_of(proposal.case)).suits
     assert all(key.play < shift_tolerance(proposal.case.die)[0] for key in placing.keys)
-    for words in ("0, -420", "0, 420", "in the T-slot there", "keyway at 100, 0 mm", "20 µm play"):
+    for words in ("0, −420", "0, 420", "in the T-slot there", "keyway at 100, 0 mm", "20 µm play"):
         assert words in proposal.size
 
 
@@ -77,7 +77,7 @@ def test_the_cone_remedy_names_real_places(solved: Analysis) -> None:
     assert placing.coned
     assert [(c.x, c.y, c.floats) for c in placing.cones] == [(-900.0, 0.0, None), (900.0, 0.0, 0.0)]
     assert layout(holders_of(proposal.case)).suits
-    assert "fixed cone at -900, 0 mm" in proposal.size
+    assert "fixed cone at −900, 0 mm" in proposal.size
 
 
 def test_nothing_is_added_to_a_die_that_is_held(solved: Analysis) -> None:
