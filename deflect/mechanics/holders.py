@@ -280,6 +280,20 @@ def seat_share(error: float, seat: float, base: float, force: float) -> SeatShar
     return SeatShare(on_cone, on_cone / force, 0.0)
 
 
+def seats_of(case: Case) -> dict[str, SeatShare]:
+    """How each cone that stands too high shares the force on the base with the base's face, by its name.
+
+    Cone by cone, as though the others stood right, and both bodies rigid: a base that must bend gives the cone more.
+    """
+    base = base_face_stiffness(case)
+    force = case.base_force + held_down(case)
+    return {
+        f"cone {number}": seat_share(cone.seat_error, seat_stiffness(cone, case), base, force)
+        for number, cone in enumerate(cones_of(case), start=1)
+        if cone.seat_error > 0
+    }
+
+
 def _cone(case: Case, turn: _Turn, number: int, cone: LocatingCone, of: int) -> InPlaneHolder:
     """A cone may take what its flank bears, and what does not lift it out: its even share of what holds the die
     down, at the least friction.  One that stands too low is loose by its height error times the flank's slope."""

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from deflect.findings import Analysis
+from deflect.mechanics.holders import seats_of
 from deflect.mechanics.march import Creep
 from deflect.mechanics.slipping import slipping_of
 from deflect.model.values import Interval
@@ -84,6 +85,7 @@ def holders_told(analysis: Analysis) -> list[Plain]:
     note = " ".join(
         part for part in (holding.withheld(analysis), holding.unsettled(analysis), holding.beyond(analysis)) if part
     )
+    seats = seats_of(analysis.case)
     return [
         {
             "holder": part.holder.name,
@@ -99,6 +101,7 @@ def holders_told(analysis: Analysis) -> list[Plain]:
             "reserve_percent": None if part.reserve is None else 100 * part.reserve,
             "from_neutral_point_mm": part.distance,
             "breathing_um": None if part.breathing is None else part.breathing * 1e3,
+            "seat_force_kN": seats[part.holder.name].force / 1e3 if part.holder.name in seats else None,
             "note": note,
         }
         for part in holding.holdings(analysis)

@@ -9,7 +9,7 @@ import numpy as np
 
 from deflect.findings import Analysis
 from deflect.mechanics.cutting import shift_tolerance
-from deflect.mechanics.holders import InPlaneHolder, holders_of
+from deflect.mechanics.holders import InPlaneHolder, holders_of, seats_of
 from deflect.mechanics.meeting import farthest
 from deflect.mechanics.slipping import Slipping, slipping_of
 from deflect.mechanics.stroke import BETWEEN, straps_of
@@ -148,6 +148,19 @@ def too_far_out(analysis: Analysis, parts: tuple[Holding, ...]) -> str:
         f"{worst.holder.name} takes most: it stands {worst.distance:.0f} mm from the neutral point and blocks the "
         "breathing there. Nearer to the middle it takes less."
     )
+
+
+def seats(analysis: Analysis) -> tuple[str, ...]:
+    """What cones that stand too high for the base take of the force on it."""
+    told = []
+    for name, seat in seats_of(analysis.case).items():
+        left = f"; {figure(seat.gap, 'mm')} of gap are left beside it" if seat.gap > 0 else ""
+        told.append(
+            f"{name} stands too high for the base: before the base sits it carries alone, and it takes "
+            f"{force(seat.force)} of the force at the bottom, {figure(100 * seat.share, '%')}{left}. "
+            "Bodies taken as rigid: where the base must bend it is more."
+        )
+    return tuple(told)
 
 
 def withheld(analysis: Analysis) -> str:

@@ -149,6 +149,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "bottom_force_kN": "force at the bottom of the stroke; null: withheld",
     "capacity_kN": "what the part may take, of a clamp: where its strap slips; null: not stated",
     "reserve_percent": "share of it that the upper end of the force leaves; below zero: it is overrun; null: not known",
+    "seat_force_kN": "of the force on the base, what a cone takes that stands too high for it; null: none does",
     "from_neutral_point_mm": "distance from where the die slides least through the whole stroke; null: it does not",
     "breathing_um": "how far bending alone would move the die there within a stroke; null: not followed",
     # Order of advice

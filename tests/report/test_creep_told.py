@@ -13,9 +13,11 @@ from deflect.casefile import read_case
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.analysis import analyse
 from deflect.mechanics.body import GRAVITY
+from deflect.mechanics.holders import seats_of
 from deflect.mechanics.meeting import Meeting
 from deflect.mechanics.slipping import slipping_of
 from deflect.mechanics.thrust import Leanings, side_thrust
+from deflect.model.holder import LocatingCone
 from deflect.model.values import Interval
 from deflect.report import document, holding, strokes
 from deflect.report.data import as_json
@@ -277,3 +279,16 @@ def test_json_tells_every_holder(keyed: Advice) -> None:
 
 def test_sections_stand_one_after_the_other() -> None:
     assert creep_section.ORDER < holders_section.ORDER
+
+
+def test_a_cone_that_stands_too_high_is_told_with_what_it_carries(advice: Advice) -> None:
+    analysis = advice.assessment.analysis
+    assert holding.seats(analysis) == ()
+    cones = (LocatingCone(-900.0, 0.0, seat_error=0.02), LocatingCone(900.0, 0.0, floats=0.0))
+    placing = replace(analysis.case.die.placing, keyed=False, keys=(), coned=True, cones=cones)
+    coned = replace(analysis, case=replace(analysis.case, die=replace(analysis.case.die, placing=placing)))
+    (told,) = holding.seats(coned)
+    assert told.startswith("cone 1 stands too high for the base")
+    # Of its own stiffness, about 0.12 MN/mm, times 0.02 mm before the base sits, and a little of all the rest.
+    assert 2e3 < seats_of(coned.case)["cone 1"].force < 2e4
+    assert "cone 2" not in seats_of(coned.case)

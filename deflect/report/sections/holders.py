@@ -48,6 +48,7 @@ neutral point, where the die slides least through the whole stroke.</caption>
 {% if part.reserve is not none %}{{ (100 * part.reserve) | figure("%") }}{% else %}–{% endif %}</td></tr>
 {% endfor %}
 </tbody></table></div>
+{% for seat in seats %}<p>{{ seat | opening }}</p>{% endfor %}
 {% if withheld %}<p><b>{{ withheld }}</b></p>{% endif %}
 {% if unsettled %}<p>{{ unsettled }}</p>{% endif %}
 {% if beyond %}<p>{{ beyond }}</p>{% endif %}
@@ -73,6 +74,7 @@ def fragment(advice: Advice) -> Markup:
         clamped=holding.clamped(analysis, parts) if only_clamps else "",
         point=point,
         force=force,
+        seats=holding.seats(analysis),
         withheld=holding.withheld(analysis),
         unsettled=holding.unsettled(analysis),
         beyond=holding.beyond(analysis),
