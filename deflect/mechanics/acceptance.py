@@ -136,6 +136,8 @@ def land_from_allowance(press: Press) -> Interval:
 
 
 def bed_stiffness(press: Press) -> Interval:
-    """Stiffness of the bed below the land, N/mm3: the stated one, else from the allowed deflection."""
+    """Stiffness of the bed below the land, N/mm3: the measured or stated one, else from the allowed deflection."""
+    if press.calibration is not None:
+        return press.calibration.land_stiffness
     stated = press.bed.land.stiffness
     return land_from_allowance(press) if stated is None else stated

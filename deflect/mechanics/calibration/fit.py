@@ -1,0 +1,216 @@
+"""Fit a press to what was measured on its table: least squares with priors, and what the fit is worth.
+
+Everything is fitted in logarithms.  Posterior: the fit linearised about its best values (G. A. F. Seber, C. J. Wild,
+Nonlinear Regression (1989), chapter 2); where the readings scatter more than their stated uncertainty, intervals
+grow by the ratio of Birge, Phys. Rev. 40 (1932) 207.  Which dial disagrees: residuals against a fit without that
+dial (R. D. Cook, S. Weisberg, Residuals and Influence in Regression (1982), chapter 2).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from scipy.optimize import least_squares
+from scipy.stats import norm, qmc
+
+from deflect.faults import MechanicsFailed
+from deflect.mechanics.acceptance import bed_stiffness
+from deflect.mechanics.arrays import Floats
+from deflect.mechanics.bare_table import Stiffness
+from deflect.mechanics.calibration.problem import STEP, Z95, Problem, places
+from deflect.mechanics.calibration.results import Fit, Fitted, NextPlace, Residual
+from deflect.model.press import Calibration, Press
+from deflect.model.readings import Readings
+from deflect.model.values import Interval
+
+# Draws that make the range of an earlier prediction.
+_PREDICTIONS = 24
+_SEED = 20
+# Chance that no dial is called out of line where none is.
+_FALSE_ALARM = 0.05
+
+
+def calibrate(press: Press, readings: Readings) -> Fit:
+    """Fit land stiffness, effective thickness, walls and the gauge of the force to readings on the bare table.
+
+    The press's own description is the prior, an earlier calibration is not: give earlier readings once more with
+    the new ones.  Raises MechanicsFailed where no table of this kind gives the readings.
+    """
+    problem = Problem.of(press, readings)
+    solved = least_squares(
+        problem.residuals,
+        np.zeros(problem.names_count),
+        jac=problem.jacobian,
+        bounds=(problem.lowest, problem.highest),
+        x_scale=problem.prior,
+        xtol=1e-8,
+        ftol=1e-8,
+    )
+    if not solved.success:
+        raise MechanicsFailed("the fit to the readings did not settle: look at the readings for a slip of the pen")
+    return _read(problem, solved.x)
+
+
+def _read(problem: Problem, best: Floats) -> Fit:
+    """Intervals, residuals, the dials that disagree, and where to measure next."""
+    slopes, figures = problem.slopes(best), best.size
+    free = problem.free / problem.sigma[:, None]
+    whole = np.vstack([np.hstack([slopes, free]), np.zeros((figures, figures + free.shape[1]))])
+    whole[len(slopes) :, :figures] = np.diag(1.0 / problem.prior)
+    covariance = np.linalg.pinv(whole.T @ whole, hermitian=True)
+    off = problem.residuals(best)[: len(slopes)]
+    leverage = np.einsum("ij,jk,ik->i", whole[: len(slopes)], covariance, whole[: len(slopes)])
+    left = np.maximum(1.0 - leverage, 1e-6)
+    freedom = float(left.sum())
+    misfit = float(off @ off)
+    scatter = float(np.sqrt(misfit / freedom)) if freedom > 1 else 1.0
+    grown = max(1.0, scatter)
+    sigma = grown * np.sqrt(np.diag(covariance)[:figures])
+    # Against a fit without the dial: with what the others scatter, or are said to scatter, whichever is more.
+    others = np.sqrt(np.maximum((misfit - off**2 / left) / max(freedom - 1, 1.0), 1.0))
+    away = -off / (np.sqrt(left) * others)
+    limit = float(norm.ppf(1 - _FALSE_ALARM / (2 * off.size)))
+    found = _figures(problem, best, sigma)
+    names = tuple(one.name for one in found)
+    rows = _residual_rows(problem, best, away, limit)
+    without = []
+    for k, row in enumerate(rows):
+        if row.disagrees:
+            moved = best + (covariance @ whole[k])[:figures] * off[k] / left[k]
+            told = _figures(problem, moved, sigma)
+            without.append((row.dial, tuple((one.name, one.after.nominal) for one in told)))
+    correlation = covariance[:figures, :figures] / np.outer(*(2 * [np.sqrt(np.diag(covariance)[:figures])]))
+    return Fit(
+        press=problem.press,
+        readings=problem.readings,
+        figures=found,
+        residuals=rows,
+        scatter=scatter,
+        without=tuple(without),
+        next_places=_next(problem, best, covariance, names),
+        calibration=_calibration(problem, found, correlation),
+    )
+
+
+def _figures(problem: Problem, best: Floats, sigma: Floats) -> tuple[Fitted, ...]:
+    names = ["land stiffness", "effective thickness", "force", "wall stiffness"][: best.size]
+    usual = [problem.usual.land, problem.press.bolster.thickness, 1.0, 1.0]
+    return tuple(
+        Fitted(name, _interval(value, 0.0, Z95 * prior), _interval(value, at, Z95 * spread))
+        for name, value, prior, at, spread in zip(names, usual, problem.prior, best, sigma, strict=False)
+    )
+
+
+def _interval(usual: float, at: float, half: float) -> Interval:
+    return Interval(*(usual * float(np.exp(at + way * half)) for way in (-1, 0, 1)))
+
+
+def _calibration(problem: Problem, found: tuple[Fitted, ...], correlation: Floats) -> Calibration:
+    by_name = {one.name: one.after for one in found}
+    walls = by_name.get("wall stiffness")
+    return Calibration(
+        date=problem.readings.date,
+        source=problem.readings.source,
+        readings=problem.readings.count,
+        land_stiffness=by_name["land stiffness"],
+        effective_thickness=by_name["effective thickness"],
+        wall_stiffness=walls,
+        correlation=(
+            float(correlation[0, 1]),
+            0.0 if walls is None else float(correlation[0, 3]),
+            0.0 if walls is None else float(correlation[1, 3]),
+        ),
+    )
+
+
+def _residual_rows(problem: Problem, best: Floats, away: Floats, limit: float) -> tuple[Residual, ...]:
+    stiffness = problem.stiffness(best)
+    fitted = problem.predict(stiffness)
+    fitted = fitted + _explained(problem, problem.measured - fitted)
+    low, usual, high = _predicted(problem)
+    places = [(d.dial, d.x, d.y, t.force) for t in problem.readings.tests for d in t.dials]
+    if problem.readings.acceptance is not None:
+        places.append(("acceptance figure", 0.0, 0.0, problem.readings.acceptance.force))
+    return tuple(
+        Residual(dial, x, y, force, float(measured), float(fit), Interval(a, b, c), float(off), bool(abs(off) > limit))
+        for (dial, x, y, force), measured, fit, a, b, c, off in zip(
+            places, problem.measured, fitted, low.tolist(), usual.tolist(), high.tolist(), away, strict=True
+        )
+    )
+
+
+def _explained(problem: Problem, left: Floats) -> Floats:
+    """What of a residual (n,) the unknown stand of the dials explains."""
+    if not problem.free.size:
+        return np.zeros_like(left)
+    return np.asarray(problem.free @ np.linalg.lstsq(problem.free, left, rcond=None)[0])
+
+
+def _predicted(problem: Problem) -> tuple[Floats, Floats, Floats]:
+    """Lowest, usual and highest reading (n,) by the press file as it stands, uncertainty of reading included."""
+    press = problem.press
+    known = press.calibration
+    land = bed_stiffness(press)
+    thickness = Interval.exactly(1.0)
+    walls = Interval.exactly(1.0) if press.bed.land.walls is None else press.bed.land.walls.stiffness
+    if known is not None:
+        thickness = known.effective_thickness.scaled(1.0 / press.bolster.thickness)
+        walls = known.wall_stiffness or walls
+    draws = np.vstack([np.full(3, 0.5), qmc.LatinHypercube(d=3, rng=_SEED).random(_PREDICTIONS)])
+    told = []
+    for k, (u, v, w) in enumerate(draws):
+        stiffness = Stiffness(_between(land, u), _between(thickness, v), _between(walls, w))
+        held = press.bed.hold_downs_known or k % 2 == 0
+        moved = problem.predict(stiffness, held)
+        told.append(moved + _explained(problem, problem.measured - moved))
+    slack = Z95 * problem.sigma
+    values = np.array(told)
+    return values.min(axis=0) - slack, values[0], values.max(axis=0) + slack
+
+
+def _between(interval: Interval, share: float) -> float:
+    """Half of the shares below the usual value, half above it, in logarithms."""
+    low, usual, high = np.log([interval.low, interval.nominal, interval.high])
+    at = low + 2 * share * (usual - low) if share < 0.5 else usual + (2 * share - 1) * (high - usual)
+    return float(np.exp(at))
+
+
+def _next(problem: Problem, best: Floats, covariance: Floats, names: tuple[str, ...]) -> tuple[NextPlace, ...]:
+    """For each figure but the force: the place on the grid where one more dial narrows its interval most."""
+    tests = problem.readings.tests
+    spots = places(problem.press)
+    patterns = np.array([t.force for t in tests] or [problem.readings.acceptance.force])  # type: ignore[union-attr]
+    used = int(np.argmax(patterns))
+    load = np.zeros(problem.table.forces)
+    load[used] = patterns[used]
+    columns = []
+    for k in range(best.size):
+        step = np.zeros(best.size)
+        step[k] = STEP
+        ahead, behind = (
+            problem.table.movement(problem.stiffness(best + way * step), load)[-len(spots) :] for way in (1, -1)
+        )
+        columns.append((ahead - behind) / (2 * STEP))
+    sigma = problem.readings.uncertainty / Z95
+    rows = np.zeros((len(spots), covariance.shape[0]))
+    rows[:, : best.size] = np.column_stack(columns) / sigma
+    if problem.free.size and tests:
+        first = best.size + 3 * used
+        rows[:, first : first + 3] = np.column_stack([np.ones(len(spots)), spots / 1e3]) / sigma
+    seen = rows @ covariance
+    variance = 1.0 + np.einsum("ij,ij->i", seen, rows)
+    found = []
+    for k, name in enumerate(names):
+        if name == "force":
+            continue
+        share = np.sqrt(np.maximum(1.0 - seen[:, k] ** 2 / (variance * covariance[k, k]), 0.0))
+        at = int(np.argmin(share))
+        found.append(NextPlace(name, float(spots[at, 0]), float(spots[at, 1]), float(share[at])))
+    return tuple(found)
+
+
+def without_dials(readings: Readings, dials: frozenset[str]) -> Readings:
+    """The readings without some dials, by their names."""
+    tests = tuple(replace(t, dials=tuple(d for d in t.dials if d.dial not in dials)) for t in readings.tests)
+    return replace(readings, tests=tuple(t for t in tests if t.dials))
