@@ -148,4 +148,4 @@ def _block(found: Calibration) -> str:
 
 def _range(interval: Interval, unit: str) -> str:
     ends = (("low", interval.low), ("usual", interval.nominal), ("high", interval.high))
-    return "{" + ", ".join(f'{name} = "{value:.5g} {unit}"'.replace(' "', '"') for name, value in ends) + "}"
+    return "{" + ", ".join(f'{name} = "{f"{value:.5g} {unit}".strip()}"' for name, value in ends) + "}"

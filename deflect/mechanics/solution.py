@@ -176,12 +176,13 @@ def solve(
             _section(standing, table_motion, base_motion, "x"),
             _section(standing, table_motion, base_motion, "y"),
         ),
-        base_stress=base.stress(base_motion, base.patches.centre),
-        bolster_stress=table.stress(table_motion, grid_points[: int(table.plan.filled.sum())]),
+        # What a body does by warmth alone strains it, but does not stress it.
+        base_stress=base.stress(base_motion - standing.warmed.base, base.patches.centre),
+        bolster_stress=table.stress(table_motion - standing.warmed.table, grid_points[: int(table.plan.filled.sum())]),
         table_points=grid_points,
         table_movement=table.top(grid_points).surface @ (table_motion - rest.table_motion),
         land_share=float(table.land.area[land_closed].sum() / table.land.area.sum()),
-        corner_lift=float(max(0.0, np.max(table.land_rows @ table_motion))),
+        corner_lift=float(max(0.0, full.land_gap.max())),
         evidence=_evidence(standing, full),
         closed=(rest.closed, full.closed),
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from deflect.model.bed_walls import SpanningWalls
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
-from deflect.model.values import Interval, Rectangle, StatedInput
+from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
 LEAST_LIGAMENT = 0.1
@@ -103,6 +103,7 @@ class Bolster:
     carry, kg (None: not stated).  moving: it leaves the press with the die on it.  takes: what its top is
     made for that locates a die, "keys" or "cones"; None: not stated, either may be fitted.
     effective_thickness: at which it bends as measured, mm (None: not calibrated, the thickness itself).
+    warmth: how much warmer its top is than its underside, K.
     """
 
     length: float
@@ -120,6 +121,7 @@ class Bolster:
     ribs: RibPattern | None = None
     takes: str | None = None
     effective_thickness: Interval | None = None
+    warmth: Interval = EVEN
 
     @property
     def plan(self) -> Rectangle:
@@ -139,6 +141,7 @@ class Bolster:
             moving=False,
             takes=None,
             effective_thickness=None,
+            warmth=EVEN,
         )
 
     @property
@@ -315,6 +318,6 @@ class Press:
 
     @property
     def bare(self) -> Press:
-        """The press as its maker delivered it: no wear, no sub-plate, no support posts."""
-        bolster = replace(self.bolster.bare, dish=0.0)
+        """The press as its maker delivered it: no wear, no warmth, no sub-plate, no support posts."""
+        bolster = replace(self.bolster.bare, dish=0.0, warmth=EVEN)
         return replace(self, bolster=bolster, bed=replace(self.bed, posts=()))

@@ -1,8 +1,8 @@
 """Fit a press to what was measured on its table: least squares with priors, and what the fit is worth.
 
 Everything is fitted in logarithms.  Posterior: the fit linearised about its best values (G. A. F. Seber, C. J. Wild,
-Nonlinear Regression (1989), chapter 2); where the readings scatter more than their stated uncertainty, intervals
-grow by the ratio of Birge, Phys. Rev. 40 (1932) 207.  Which dial disagrees: residuals against a fit without that
+Nonlinear Regression (1989), chapter 2); where the readings scatter more than their stated uncertainty, that
+grows by the ratio of R. T. Birge, Phys. Rev. 40 (1932) 207.  Which dial disagrees: residuals against a fit without that
 dial (R. D. Cook, S. Weisberg, Residuals and Influence in Regression (1982), chapter 2).
 """
 
@@ -27,6 +27,9 @@ from deflect.model.values import Interval
 # Draws that make the range of an earlier prediction.
 _PREDICTIONS = 24
 _SEED = 20
+# Rounds in which the readings' uncertainty is made greater until they scatter no more than that, and by which factor
+# they still may.
+_ROUNDS, _SETTLED = 4, 1.02
 # Chance that no dial is called out of line where none is.
 _FALSE_ALARM = 0.05
 
@@ -37,10 +40,22 @@ def calibrate(press: Press, readings: Readings) -> Fit:
     The press's own description is the prior, an earlier calibration is not: give earlier readings once more with
     the new ones.  Raises MechanicsFailed where no table of this kind gives the readings.
     """
-    problem = Problem.of(press, readings)
+    problem, scatter = Problem.of(press, readings), 1.0
+    best = _best(problem, np.zeros(problem.names_count))
+    for _ in range(_ROUNDS):
+        more = _scatter(problem, best)
+        if more < _SETTLED:
+            break
+        scatter *= more
+        problem = replace(problem, sigma=more * problem.sigma)
+        best = _best(problem, best)
+    return _read(problem, best, scatter)
+
+
+def _best(problem: Problem, start: Floats) -> Floats:
     solved = least_squares(
         problem.residuals,
-        np.zeros(problem.names_count),
+        start,
         jac=problem.jacobian,
         bounds=(problem.lowest, problem.highest),
         x_scale=problem.prior,
@@ -49,27 +64,39 @@ def calibrate(press: Press, readings: Readings) -> Fit:
     )
     if not solved.success:
         raise MechanicsFailed("the fit to the readings did not settle: look at the readings for a slip of the pen")
-    return _read(problem, solved.x)
+    return np.asarray(solved.x)
 
 
-def _read(problem: Problem, best: Floats) -> Fit:
+def _spread(problem: Problem, best: Floats) -> tuple[Floats, Floats]:
+    """The readings' slopes by every figure, known stand or not (n, p + f), and the covariance of all (p + f, p + f)."""
+    rows = np.hstack([problem.slopes(best), problem.free / problem.sigma[:, None]])
+    known = np.zeros((best.size, rows.shape[1]))
+    known[:, : best.size] = np.diag(1.0 / problem.prior)
+    return rows, np.asarray(np.linalg.pinv(rows.T @ rows + known.T @ known, hermitian=True), dtype=float)
+
+
+def _left(rows: Floats, covariance: Floats) -> Floats:
+    """Share (n,) of each reading's own scatter that the fit leaves in its residual."""
+    return np.asarray(np.maximum(1.0 - np.einsum("ij,jk,ik->i", rows, covariance, rows), 1e-6))
+
+
+def _scatter(problem: Problem, best: Floats) -> float:
+    """How much the readings scatter about the fit, as a multiple of what they are said to."""
+    off = problem.residuals(best)[: problem.measured.size]
+    freedom = float(_left(*_spread(problem, best)).sum())
+    return float(np.sqrt(off @ off / freedom)) if freedom > 1 else 1.0
+
+
+def _read(problem: Problem, best: Floats, scatter: float) -> Fit:
     """Intervals, residuals, the dials that disagree, and where to measure next."""
-    slopes, figures = problem.slopes(best), best.size
-    free = problem.free / problem.sigma[:, None]
-    whole = np.vstack([np.hstack([slopes, free]), np.zeros((figures, figures + free.shape[1]))])
-    whole[len(slopes) :, :figures] = np.diag(1.0 / problem.prior)
-    covariance = np.linalg.pinv(whole.T @ whole, hermitian=True)
-    off = problem.residuals(best)[: len(slopes)]
-    leverage = np.einsum("ij,jk,ik->i", whole[: len(slopes)], covariance, whole[: len(slopes)])
-    left = np.maximum(1.0 - leverage, 1e-6)
-    freedom = float(left.sum())
-    misfit = float(off @ off)
-    scatter = float(np.sqrt(misfit / freedom)) if freedom > 1 else 1.0
-    grown = max(1.0, scatter)
-    sigma = grown * np.sqrt(np.diag(covariance)[:figures])
+    figures = best.size
+    rows_by, covariance = _spread(problem, best)
+    off = problem.residuals(best)[: len(rows_by)]
+    left = _left(rows_by, covariance)
+    sigma = np.sqrt(np.diag(covariance)[:figures])
     # Against a fit without the dial: with what the others scatter, or are said to scatter, whichever is more.
-    others = np.sqrt(np.maximum((misfit - off**2 / left) / max(freedom - 1, 1.0), 1.0))
-    away = -off / (np.sqrt(left) * others)
+    others = (off @ off - off**2 / left) / max(float(left.sum()) - 1, 1.0)
+    away = -off / np.sqrt(left * np.maximum(others, 1.0 / scatter**2))
     limit = float(norm.ppf(1 - _FALSE_ALARM / (2 * off.size)))
     found = _figures(problem, best, sigma)
     names = tuple(one.name for one in found)
@@ -77,7 +104,7 @@ def _read(problem: Problem, best: Floats) -> Fit:
     without = []
     for k, row in enumerate(rows):
         if row.disagrees:
-            moved = best + (covariance @ whole[k])[:figures] * off[k] / left[k]
+            moved = best + (covariance @ rows_by[k])[:figures] * off[k] / left[k]
             told = _figures(problem, moved, sigma)
             without.append((row.dial, tuple((one.name, one.after.nominal) for one in told)))
     correlation = covariance[:figures, :figures] / np.outer(*(2 * [np.sqrt(np.diag(covariance)[:figures])]))
