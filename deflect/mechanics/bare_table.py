@@ -32,7 +32,7 @@ _LOG_NODES = np.log(np.array(_NODES))
 @dataclass(frozen=True)
 class Stiffness:
     """What a calibration may find: land, N/mm3; bolster: effective thickness as a multiple of its own; walls: as a
-    multiple of what their drawing gives; force: true force as a multiple of the one that was read."""
+    multiple of their usual stiffness; force: true force as a multiple of the one that was read."""
 
     land: float
     bolster: float = 1.0
@@ -111,7 +111,8 @@ def bare_table(press: Press, patterns: Sequence[Sequence[Pattern]], points: Floa
 
     Raises MechanicsFailed where a force or a point has no bolster below it.
     """
-    plain = press.uncalibrated.bolster.as_plate
+    press = press.uncalibrated
+    plain = press.bolster.as_plate
     answers, rigid = [], None
     for node in _NODES:
         table = condense_table(replace(plain, thickness=node * plain.thickness), press.bed.opening)

@@ -46,7 +46,7 @@ def wall_answer(walls: SpanningWalls, centre: Floats) -> Floats:
         answer[np.ix_(here, here)] += beam_answer(place, place, span, bending, shear)
         feet[here, ends[0]] = 1 - place / span
         feet[here, ends[1]] = place / span
-    return np.asarray(answer / walls.stiffness.nominal + feet @ feet.T / walls.foot_stiffness)
+    return np.asarray((answer + feet @ feet.T / walls.foot_stiffness) / walls.stiffness.nominal)
 
 
 def _walls(walls: SpanningWalls) -> list[tuple[float, float, tuple[int, int]]]:

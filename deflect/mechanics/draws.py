@@ -15,7 +15,6 @@ from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.mechanics.thrust import Drives
 from deflect.mechanics.variation import AS_USUAL, Variation
 from deflect.model.case import Case
-from deflect.model.press import Press
 from deflect.model.values import Interval
 
 # The inputs that are never known exactly, in the order of their coordinates in the unit cube of the ranges.
@@ -116,24 +115,17 @@ def uncertain_of(case: Case) -> tuple[str, ...]:
     walls = press.bed.land.walls
     others = (
         press.calibration is not None,
-        walls is not None and not _wall_range(press).is_exact,
+        walls is not None and not walls.stiffness.is_exact,
         not case.die.warmth.is_exact,
         not press.bolster.warmth.is_exact,
     )
     return UNCERTAIN[:_ALWAYS] + tuple(name for name, is_so in zip(UNCERTAIN[_ALWAYS:], others, strict=True) if is_so)
 
 
-def _wall_range(press: Press) -> Interval:
-    """Stiffness of spanning walls as a multiple: the measured one, else the stated one."""
-    found = None if press.calibration is None else press.calibration.wall_stiffness
-    walls = press.bed.land.walls
-    return found or (Interval.exactly(1.0) if walls is None else walls.stiffness)
-
-
 def _variation(case: Case, at: Mapping[str, float]) -> Variation:
     """How the bodies differ from the usual ones; of a calibrated press as its figures hang together."""
     press, known = case.press, case.press.calibration
-    walls, u_walls = _wall_range(press), at["walls of the bed"]
+    spanning, u_walls = press.bed.land.walls, at["walls of the bed"]
     bolster = 1.0
     if known is not None:
         # Each coordinate -1 to 1 from end to end; those of the land lead.
@@ -148,7 +140,7 @@ def _variation(case: Case, at: Mapping[str, float]) -> Variation:
         bolster = _multiple(found, (float(np.clip(thickness, -1, 1)) + 1) / 2) ** 3
     return Variation(
         bolster=bolster,
-        walls=_multiple(walls, u_walls),
+        walls=1.0 if spanning is None else _multiple(spanning.stiffness, u_walls),
         die_warmth=_between(case.die.warmth, at["warmth of the die base"]) - case.die.warmth.nominal,
         bolster_warmth=_between(press.bolster.warmth, at["warmth of the bolster"]) - press.bolster.warmth.nominal,
     )

@@ -17,8 +17,8 @@ class SpanningWalls:
 
     columns: their middles are the corners of this rectangle, bolster axes, mm.  along_x: thickness of the front
     and of the back wall; along_y: of the left and of the right one, mm (0: none).  height: mm.  foot_stiffness: of
-    each column on its foot, N/mm (infinite: rigid).  stiffness: of the walls in bending, as a multiple of what their
-    size gives: openings make them softer, flanges and columns that hold their ends stiffer.
+    each column on its foot, N/mm (infinite: rigid).  stiffness: of walls and feet, as a multiple of what their
+    sizes give: openings make walls softer, flanges and columns that hold their ends stiffer.
     """
 
     columns: Rectangle

@@ -275,7 +275,7 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
-    stroke: of the slide, mm.
+    stroke: of the slide, mm.  described: the press before it was calibrated.
     """
 
     name: str
@@ -299,22 +299,27 @@ class Press:
     stroke: float | None = None
     strokes_per_year: int | None = None
     calibration: Calibration | None = None
+    described: Press | None = field(default=None, compare=False, repr=False)
 
     def calibrated(self, found: Calibration) -> Press:
         """The press with what was measured on it, which goes before its description."""
         day = f" on {found.date}" if found.date else ""
         origin = f"stiffness of the land calibrated{day} with {found.readings} figures: {found.source}"
+        land = replace(self.bed.land, origin=origin)
+        if land.walls is not None and found.wall_stiffness is not None:
+            land = replace(land, walls=replace(land.walls, stiffness=found.wall_stiffness))
         return replace(
             self,
             calibration=found,
+            described=self,
             bolster=replace(self.bolster, effective_thickness=found.effective_thickness),
-            bed=replace(self.bed, land=replace(self.bed.land, origin=origin)),
+            bed=replace(self.bed, land=land),
         )
 
     @property
     def uncalibrated(self) -> Press:
         """The press as its file describes it, without what was measured on it."""
-        return replace(self, calibration=None, bolster=replace(self.bolster, effective_thickness=None))
+        return self if self.described is None else self.described
 
     @property
     def bare(self) -> Press:

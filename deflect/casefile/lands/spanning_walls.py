@@ -45,7 +45,7 @@ class SpanningWallsPart(Part):
         | None
     ) = default(None, RIGID_FEET)
     stiffness: Annotated[
-        Interval, Spread("of the walls in bending, as a multiple of what their size gives", FACTOR, "0.05", "10")
+        Interval, Spread("of walls and feet, as a multiple of what their sizes give", FACTOR, "0.05", "10")
     ] = default({"low": 0.5, "usual": 1.0, "high": 2.0}, STIFFNESS)
     material: MaterialStated = default("steel S355", BED_MATERIAL)
 

@@ -30,6 +30,8 @@ _SEED = 20
 # Rounds in which the readings' uncertainty is made greater until they scatter no more than that, and by which factor
 # they still may.
 _ROUNDS, _SETTLED = 4, 1.02
+# By which factor a reading is made more uncertain to leave it out.
+_UNHEARD = 1e6
 # Chance that no dial is called out of line where none is.
 _FALSE_ALARM = 0.05
 
@@ -40,7 +42,19 @@ def calibrate(press: Press, readings: Readings) -> Fit:
     The press's own description is the prior, an earlier calibration is not: give earlier readings once more with
     the new ones.  Raises MechanicsFailed where no table of this kind gives the readings.
     """
-    problem, scatter = Problem.of(press, readings), 1.0
+    return fitted(Problem.of(press, readings))
+
+
+def fitted(problem: Problem) -> Fit:
+    """The fit of a problem that is laid out."""
+    settled, best, scatter = _settle(problem)
+    return _read(settled, best, scatter)
+
+
+def _settle(problem: Problem) -> tuple[Problem, Floats, float]:
+    """The problem with the uncertainty that the readings show, its best figures, and that as a multiple of the stated
+    one."""
+    scatter = 1.0
     best = _best(problem, np.zeros(problem.names_count))
     for _ in range(_ROUNDS):
         more = _scatter(problem, best)
@@ -49,7 +63,7 @@ def calibrate(press: Press, readings: Readings) -> Fit:
         scatter *= more
         problem = replace(problem, sigma=more * problem.sigma)
         best = _best(problem, best)
-    return _read(problem, best, scatter)
+    return problem, best, scatter
 
 
 def _best(problem: Problem, start: Floats) -> Floats:
@@ -104,8 +118,10 @@ def _read(problem: Problem, best: Floats, scatter: float) -> Fit:
     without = []
     for k, row in enumerate(rows):
         if row.disagrees:
-            moved = best + (covariance @ rows_by[k])[:figures] * off[k] / left[k]
-            told = _figures(problem, moved, sigma)
+            unheard = problem.sigma / scatter
+            unheard[k] *= _UNHEARD
+            apart = _settle(replace(problem, sigma=unheard))[1]
+            told = _figures(problem, apart, sigma)
             without.append((row.dial, tuple((one.name, one.after.nominal) for one in told)))
     correlation = covariance[:figures, :figures] / np.outer(*(2 * [np.sqrt(np.diag(covariance)[:figures])]))
     return Fit(
@@ -122,11 +138,17 @@ def _read(problem: Problem, best: Floats, scatter: float) -> Fit:
 
 def _figures(problem: Problem, best: Floats, sigma: Floats) -> tuple[Fitted, ...]:
     names = ["land stiffness", "effective thickness", "force", "wall stiffness"][: best.size]
-    usual = [problem.usual.land, problem.press.bolster.thickness, 1.0, 1.0]
+    usual = [problem.usual.land, problem.press.bolster.thickness, 1.0, _usual_walls(problem.press)]
     return tuple(
         Fitted(name, _interval(value, 0.0, Z95 * prior), _interval(value, at, Z95 * spread))
         for name, value, prior, at, spread in zip(names, usual, problem.prior, best, sigma, strict=False)
     )
+
+
+def _usual_walls(press: Press) -> float:
+    """Stiffness of spanning walls as the press file describes them, as a multiple of what their sizes give."""
+    walls = press.uncalibrated.bed.land.walls
+    return 1.0 if walls is None else walls.stiffness.nominal
 
 
 def _interval(usual: float, at: float, half: float) -> Interval:
@@ -180,10 +202,10 @@ def _predicted(problem: Problem) -> tuple[Floats, Floats, Floats]:
     known = press.calibration
     land = bed_stiffness(press)
     thickness = Interval.exactly(1.0)
-    walls = Interval.exactly(1.0) if press.bed.land.walls is None else press.bed.land.walls.stiffness
+    spanning = press.bed.land.walls
+    walls = Interval.exactly(1.0) if spanning is None else spanning.stiffness.scaled(1.0 / _usual_walls(press))
     if known is not None:
         thickness = known.effective_thickness.scaled(1.0 / press.bolster.thickness)
-        walls = known.wall_stiffness or walls
     draws = np.vstack([np.full(3, 0.5), qmc.LatinHypercube(d=3, rng=_SEED).random(_PREDICTIONS)])
     told = []
     for k, (u, v, w) in enumerate(draws):

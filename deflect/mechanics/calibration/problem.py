@@ -45,9 +45,10 @@ class Problem:
 
     @staticmethod
     def of(press: Press, readings: Readings) -> Problem:
-        land = bed_stiffness(press.uncalibrated)
+        described = press.uncalibrated
+        land = bed_stiffness(described)
         half = max(np.log(land.high / land.low) / 2, np.log(LEAST_LAND_FACTOR))
-        walls = press.bed.land.walls
+        walls = described.bed.land.walls
         spread = [half, np.log(THICKNESS_FACTOR), np.log1p(readings.force_uncertainty)]
         if walls is not None:
             spread.append(max(np.log(walls.stiffness.high / walls.stiffness.low) / 2, np.log(WALL_FACTOR)))
