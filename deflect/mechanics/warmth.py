@@ -7,6 +7,9 @@ memory).  It holds for a body of one material whose temperature rises evenly fro
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 
 from deflect.faults import MechanicsFailed
@@ -29,3 +32,34 @@ def bowed(body: Body, curvature: float) -> Floats:
     return np.asarray(
         np.choose(plate.component, [-curvature * (x**2 + y**2) / 2, -curvature * x, -curvature * y]), dtype=float
     )
+
+
+def bow(curvature: float, length: float) -> float:
+    """Rise of the middle over the ends of a length, mm, by a curvature in 1/mm."""
+    return curvature * length**2 / 8
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer of a strip: thickness in mm, Young's modulus in MPa, free strain (by warmth, expansion times K)."""
+
+    thickness: float
+    youngs_modulus: float
+    free_strain: float
+
+
+def bonded_curvature(layers: Sequence[Layer]) -> float:
+    """Curvature, 1/mm, of layers that hold fast to each other, the first one lowest; domed upwards where the upper
+    ones would be longer.
+
+    Neither force nor moment is left: S. Timoshenko, J. Opt. Soc. Am. 11 (1925) 233 for two layers, here for any
+    number.  An upper end for a plate that is bolted on: bolts slip before.
+    """
+    bottom, rows = 0.0, []
+    for layer in layers:
+        rows.append((layer.youngs_modulus * layer.thickness, bottom + layer.thickness / 2, layer))
+        bottom += layer.thickness
+    stretch = sum(stiff for stiff, _, _ in rows)
+    middle = sum(stiff * at for stiff, at, _ in rows) / stretch
+    bending = sum(stiff * ((at - middle) ** 2 + layer.thickness**2 / 12) for stiff, at, layer in rows)
+    return sum(stiff * (at - middle) * layer.free_strain for stiff, at, layer in rows) / bending
