@@ -91,11 +91,21 @@ class MeshError:
     creep: float
 
 
+@dataclass(frozen=True)
+class Even:
+    """The case with both bodies at one temperature: greatest gap and face error, mm, and contact share."""
+
+    gap: float
+    face: float
+    contact_share: float
+
+
 @dataclass(frozen=True, eq=False)
 class Analysis:
     """Everything the rules may ask about a case.
 
     held: the strokes of the die with the parts that hold it sideways; None: nothing does, or it was not asked.
+    even: at one temperature; None: nothing else is stated, or it was not asked.
 
     face: the face error to judge (of the change since bedding-in where the die is bedded); bed_stiffness:
     of the land, N/mm3; acceptance_slope: sag of the bare table at its acceptance test, mm/mm.
@@ -110,6 +120,7 @@ class Analysis:
     acceptance_slope: float
     mesh_error: MeshError | None
     held: Held | None = None
+    even: Even | None = None
 
     @property
     def holding(self) -> tuple[HolderForce, ...]:
@@ -159,7 +170,9 @@ def analyse(
         held = solved.hold(case, ground.sides)
     if held is not None and held.forces:
         held = with_range(held, [other.hold(case, ground.sides) for other in others[: len(CORNERS)]])
-    return ground.analysis(solved, _spread(solved, others, unit, uncertain_of(case)), error, held)
+    spread = _spread(solved, others, unit, uncertain_of(case))
+    even = _even(ground, solved) if samples > 0 else None
+    return replace(ground.analysis(solved, spread, error, held), even=even)
 
 
 def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
@@ -355,6 +368,19 @@ def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
     ranks = np.column_stack([rankdata(column) for column in unit.T])
     size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
     return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
+
+
+def _even(ground: _Ground, solved: _Solved) -> Even | None:
+    """The same at the usual values but for warmth, of which there is none."""
+    die, bolster = ground.case.die.warmth, ground.case.press.bolster.warmth
+    if die == EVEN and bolster == EVEN:
+        return None
+    sample = ground.sample(USUAL)
+    usual = sample.variation
+    by = replace(usual, die_warmth=-die.nominal, bolster_warmth=-bolster.nominal)
+    cold = solve_like(varied(ground.standing, by), sample.assumptions, solved.solution)
+    face = ground.judged_face(cold.face, replace(sample, variation=by))
+    return Even(cold.greatest_gap, face.error_range, cold.contact_share)
 
 
 def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:

@@ -14,7 +14,7 @@ import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats, Sparse
-from deflect.mechanics.bed_walls import wall_answer
+from deflect.mechanics.bed_walls import bed_answer
 from deflect.mechanics.body import condense_table, hold_down_rows, on_material, post_rows
 from deflect.mechanics.contact import solve_contact
 from deflect.mechanics.contract import TableBody
@@ -46,7 +46,7 @@ class BareTable:
 
     answers (3, m, m): movement along each row by unit loads on each, bolster held by its pins, at three thicknesses,
     times the thickness' third power; rigid (m, 3).  Rows in order: land, hold-downs, posts, the bolster's weight,
-    forces, points.  walls (n_l, n_l): of the bed below the land, mm/N.
+    forces, points.  walls: of the bed below land and hold-downs, mm/N.
     """
 
     press: Press
@@ -86,7 +86,8 @@ class BareTable:
         )
         compliance[np.diag_indices(ports)] += layer
         if self.walls is not None:
-            compliance[:lands, :lands] += self.walls / stiffness.walls
+            below = len(self.walls)
+            compliance[:below, :below] += self.walls / stiffness.walls
         held = [-h.preload / h.stiffness for h in bed.hold_downs]
         gap = np.concatenate([np.zeros(lands), held, [p.gap for p in bed.posts]]) + answer[:ports, loaded] @ weights
         used = np.ones(ports, dtype=bool)
@@ -122,14 +123,13 @@ def bare_table(press: Press, patterns: Sequence[Sequence[Pattern]], points: Floa
         if node == 1.0:
             rigid, land, squeeze = rows @ table.rigid, table.land, table.land_squeeze
     assert rigid is not None, "the bolster's own thickness is one of the nodes"
-    stands_on = press.bed.land.walls
     return BareTable(
         press=press,
         land_area=land.area,
         land_squeeze=squeeze,
         answers=np.stack(answers),
         rigid=rigid,
-        walls=None if stands_on is None else wall_answer(stands_on, land.centre),
+        walls=bed_answer(press.bed.land.walls, land.centre, press.bed.hold_downs),
         forces=len(patterns),
     )
 

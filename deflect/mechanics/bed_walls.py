@@ -5,10 +5,13 @@ The columns hold the ends of the walls up, not their slope, which is the careful
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from deflect.mechanics.arrays import Floats, Integers
 from deflect.model.bed_walls import SpanningWalls
+from deflect.model.press import HoldDown
 
 # Shear coefficient of a rectangular section (Reissner 1945; Timoshenko 1921 has about 2/3, Cowper 1966 about 0.85).
 _SHEAR_SHARE = 5.0 / 6.0
@@ -47,6 +50,18 @@ def wall_answer(walls: SpanningWalls, centre: Floats) -> Floats:
         feet[here, ends[0]] = 1 - place / span
         feet[here, ends[1]] = place / span
     return np.asarray((answer + feet @ feet.T / walls.foot_stiffness) / walls.stiffness.nominal)
+
+
+def bed_answer(walls: SpanningWalls | None, land: Floats, hold_downs: Sequence[HoldDown]) -> Floats | None:
+    """What walls add between the ports of land (n_l) and hold-downs (n_h), mm/N; None where nothing spans.
+
+    A hold-down is fast on the wall below it: it goes down with the wall, and its pull lifts it.
+    """
+    if walls is None:
+        return None
+    places = np.vstack([land, np.array([(h.x, h.y) for h in hold_downs], dtype=float).reshape(-1, 2)])
+    sign = np.append(np.ones(len(land)), -np.ones(len(hold_downs)))
+    return np.asarray(wall_answer(walls, places) * np.outer(sign, sign))
 
 
 def _walls(walls: SpanningWalls) -> list[tuple[float, float, tuple[int, int]]]:

@@ -12,6 +12,7 @@ from deflect.mechanics.body import GRAVITY, on_material
 from deflect.mechanics.contract import TableBody
 from deflect.mechanics.footprint import dish_depth, from_table, to_table
 from deflect.mechanics.loads import Patches
+from deflect.mechanics.lying import Lying, lying
 from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
@@ -84,6 +85,7 @@ class Solution:
     table_points (k, 2), table_movement (k,): the table's top from before the force, in bolster axes.
     closed: ports that are closed at rest and under force, from which a like case may start.
     land_share: share of the land's area that carries; corner_lift: greatest rise of the bolster off its land.
+    lying: how the bolster lies on its bed.
     """
 
     case: Case
@@ -114,6 +116,7 @@ class Solution:
     corner_lift: float
     evidence: Evidence
     closed: tuple[Flags, Flags]
+    lying: Lying
 
 
 def solve_like(standing: Standing, assumptions: Assumptions, like: Solution) -> Solution:
@@ -185,6 +188,7 @@ def solve(
         corner_lift=float(max(0.0, full.land_gap.max())),
         evidence=_evidence(standing, full),
         closed=(rest.closed, full.closed),
+        lying=lying(standing, rest, full),
     )
 
 

@@ -11,7 +11,7 @@ from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
-from deflect.mechanics.bed_walls import wall_answer
+from deflect.mechanics.bed_walls import bed_answer
 from deflect.mechanics.body import condense_base
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody, TableBody
@@ -75,7 +75,7 @@ class Standing:
     returning: Response  # under what of it still acts as the slide begins to rise
     warm: tuple[Response, Response]  # the bolster's, the base's top warmer by 1 K
     warmed: Response  # what the usual warmth does; it is part of constant
-    walls: Floats | None  # (n_l, n_l) mm/N of walls below the land, part of compliance
+    walls: Floats | None  # (n_l + n_h) squared, mm/N of walls below the land, part of compliance
 
     @property
     def contacts(self) -> int:
@@ -265,11 +265,11 @@ def stand_on(
     own = base_rows @ base_answer
     compliance = foot.compliance.copy()
     compliance[:n_c, :n_c] += 0.5 * (own + own.T)
-    spanning = case.press.bed.land.walls
-    walls = None if spanning is None else wall_answer(spanning, table.land.centre)
+    bed = case.press.bed
+    walls = bed_answer(bed.land.walls, table.land.centre, bed.hold_downs)
     if walls is not None:
-        lands = slice(n_c, n_c + table.land.area.size)
-        compliance[lands, lands] += walls
+        below = slice(n_c, n_c + len(walls))
+        compliance[below, below] += walls
     modes = np.zeros((compliance.shape[0], 6))
     modes[:, :3] = foot.signed_rows @ table.rigid
     modes[:n_c, 3:] = base_rows @ base.rigid

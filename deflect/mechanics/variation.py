@@ -36,16 +36,16 @@ def varied(standing: Standing, by: Variation) -> Standing:
     if by == AS_USUAL:
         return standing
     n = standing.contacts
-    lands = slice(n, n + standing.lands)
+    below = slice(n, n + (0 if standing.walls is None else len(standing.walls)))
     own = standing.base_rows @ standing.base_answer
     compliance = standing.compliance.copy()
     compliance[:n, :n] -= 0.5 * (own + own.T)
     if standing.walls is not None:
-        compliance[lands, lands] -= standing.walls
+        compliance[below, below] -= standing.walls
     compliance /= by.bolster
     compliance[:n, :n] += 0.5 * (own + own.T)
     if standing.walls is not None:
-        compliance[lands, lands] += standing.walls / by.walls
+        compliance[below, below] += standing.walls / by.walls
 
     def softer(response: Response) -> Response:
         if by.bolster == 1.0:

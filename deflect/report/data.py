@@ -13,6 +13,7 @@ from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
 from deflect.report import balances, versions
 from deflect.report.balances import interval
+from deflect.report.bed import bed_data, warmth_data
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
@@ -61,6 +62,8 @@ def as_json(advice: Advice) -> Plain:
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
         "details": _details(analysis),
+        "bed": bed_data(analysis),
+        "warmth": warmth_data(analysis),
         "lift_off": balances.lift(analysis),
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),

@@ -234,6 +234,27 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "gap_error_mm": "of the greatest gap",
     "face_error_mm": "of the face error's range",
     "contact_share_error_percent": "of the contact share, in hundredths of the bearing area",
+    # The bed
+    "bed": "how the bolster lies on its bed under force",
+    "corners_off_land": "gap between bolster and land at each corner of the bolster",
+    "corner": "which corner",
+    "at_rest_mm": "gap without force; null: there is no land",
+    "pressed_mm": "gap under the whole force; null: there is no land",
+    "land_pressure_MPa": "greatest pressure on the land",
+    "wall_sinking_mm": "greatest sinking of a wall that spans between columns, with its columns; null: there is none",
+    "hold_down_pull_kN": "greatest pull of a hold-down of the bolster; null: none acts",
+    "calibrated_on": "day of the readings; empty: not stated; null: the press was not calibrated",
+    "calibrated_by": "who measured with what; null: the press was not calibrated",
+    "calibration_figures": "how many figures were fitted; null: the press was not calibrated",
+    "effective_thickness_mm": "thickness at which the bolster bends as measured, with its 95 % interval; null: not "
+    "calibrated",
+    # Warmth
+    "warmth": "how much warmer the tops of die base and bolster are than their undersides, and what it does",
+    "die_top_warmer_K": "of the die base; 0: one temperature, or not stated",
+    "bolster_top_warmer_K": "of the bolster; 0: one temperature, or not stated",
+    "warmth_is_stated": "whether a temperature difference is stated for either",
+    "gap_at_one_temperature_mm": "greatest gap with both at one temperature; null: they are",
+    "face_at_one_temperature_mm": "face error with both at one temperature; null: they are",
     # Side by side
     "side_by_side": "the case at its usual values with plates and with solids; null: only plates were solved",
     "plate": "with thick plates, on which verdict and remedies rest",
