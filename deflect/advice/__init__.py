@@ -18,6 +18,7 @@ from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
 from deflect.mechanics.analysis import USUAL_SAMPLES
 from deflect.mechanics.side_by_side import side_by_side
 from deflect.model.case import Case
+from deflect.sizing.lighter_ribs import lighter_ribs
 
 __all__ = [
     "advise",
@@ -51,6 +52,7 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         measurements=deciders,
         steps=order,
         against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
+        lighter=lighter_ribs(before.analysis),
     )
 
 

@@ -15,6 +15,7 @@ from deflect.report import balances, versions
 from deflect.report.balances import interval
 from deflect.report.bed import bed_data, warmth_data
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
+from deflect.report.data_mass import mass_data
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -64,6 +65,7 @@ def as_json(advice: Advice) -> Plain:
         "details": _details(analysis),
         "bed": bed_data(analysis),
         "warmth": warmth_data(analysis),
+        "mass": mass_data(advice),
         "lift_off": balances.lift(analysis),
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),
