@@ -12,7 +12,7 @@ import io
 import logging
 import signal
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
@@ -196,21 +196,33 @@ def check(
     else:
         from deflect.report.summary import print_summary
 
-        console = Console()
-        # Its own way with a reader that has gone is to exit with 1, which means something else here.
-        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-        print_summary(advice, console)
+        print_summary(advice, _console())
     if folder is not None:
         from deflect.report.writing import write_report
 
-        try:
-            with errors.status("writing the report"):
-                written = write_report(advice, folder)
-        except DeflectError as failed:
-            click.echo(str(failed), err=True)
-            sys.exit(REFUSED)
-        click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
+        with errors.status("writing the report"):
+            _report(lambda: next(path for path in write_report(advice, folder) if path.suffix == ".html"))
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
+
+
+def _console() -> Console:
+    """A console for standard output; its own way with a reader that has gone means something else here."""
+    from rich.console import Console
+
+    console = Console()
+    console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
+    return console
+
+
+def _report(write: Callable[[], Path]) -> None:
+    """Write a report and say where it is, or say why not and leave."""
+    from deflect.faults import DeflectError
+
+    try:
+        click.echo(f"report: {write()}", err=True)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
 
 
 def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
@@ -257,9 +269,16 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
 )
 @click.option("--date", help="Day of the readings, year-month-day, where the file does not say it.")
 @click.option("--without", multiple=True, metavar="DIAL", help="Leave a dial out; may be given again.")
+@click.option("--report", "folder", type=click.Path(path_type=Path), help="Write calibration.html here.")
 @click.option("--json", "as_json", is_flag=True, help="Print the fit as JSON on standard output.")
 def calibrate(
-    press: str, readings: str, target: Path | None, date: str | None, without: tuple[str, ...], as_json: bool
+    press: str,
+    readings: str,
+    target: Path | None,
+    date: str | None,
+    without: tuple[str, ...],
+    folder: Path | None,
+    as_json: bool,
 ) -> None:
     """Fit PRESS to READINGS on its bare table: a readings file (TOML), or a table of dials (CSV)."""
     import json
@@ -271,26 +290,25 @@ def calibrate(
     from deflect.mechanics.calibration import calibrate as fitted
     from deflect.mechanics.calibration import without_dials
     from deflect.report.calibration import as_json as rendered
-    from deflect.report.calibration import print_calibration
+    from deflect.report.calibration import page, print_calibration
+    from deflect.report.writing import write_calibration
 
     try:
         under, measured = read_measured(press, readings, date)
-        text = None
         with Console(stderr=True).status("fitting"):
             fit = fitted(under, without_dials(measured, frozenset(without)))
-        if target is not None:
-            text = calibrated_text(press, fit.calibration)
+        text = "" if target is None else calibrated_text(press, fit.calibration)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
     if as_json:
         click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        console = Console()
-        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-        print_calibration(fit, console)
-    if target is not None and text is not None:
+        print_calibration(fit, _console())
+    if target is not None:
         _put_new(target, text, as_error=as_json)
+    if folder is not None:
+        _report(lambda: write_calibration(page(fit), folder))
 
 
 def _put_new(target: Path, text: str, as_error: bool = False) -> None:
@@ -316,7 +334,6 @@ def verify(folder: Path | None, as_json: bool) -> None:
     from rich.console import Console
 
     from deflect.checks import all_checks, run
-    from deflect.faults import DeflectError
     from deflect.report.verification import as_rows, page, print_checks
     from deflect.report.writing import write_verification
 
@@ -328,15 +345,9 @@ def verify(folder: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(as_rows(outcomes), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        console = Console()
-        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-        print_checks(outcomes, console)
+        print_checks(outcomes, _console())
     if folder is not None:
-        try:
-            click.echo(f"report: {write_verification(page(outcomes), folder)}", err=True)
-        except DeflectError as failed:
-            click.echo(str(failed), err=True)
-            sys.exit(REFUSED)
+        _report(lambda: write_verification(page(outcomes), folder))
     sys.exit(RAN if all(outcome.passed for outcome in outcomes) else FAILED)
 
 

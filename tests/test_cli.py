@@ -294,7 +294,20 @@ def test_other_presses_of_a_folder_are_tried(tmp_path: Path) -> None:
 
 def test_calibrate_prints_the_fit_and_writes_a_press_that_checks(tmp_path: Path) -> None:
     target = tmp_path / "press.toml"
-    result = run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--without", "C4", "--to", str(target))
+    result = run(
+        "calibrate",
+        "hornbeam-10mn",
+        "hornbeam-spring",
+        "--without",
+        "C4",
+        "--to",
+        str(target),
+        "--report",
+        str(tmp_path),
+    )
+    assert (tmp_path / "calibration.html").read_text(encoding="utf-8").count("<tr>") > 28
+    assert "energy locked out" in result.stdout
+    assert run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--without", "Z9").exit_code == 2
     assert result.exit_code == 0, result.output
     assert "land stiffness" in result.stdout
     assert "To measure next" in result.stdout

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from markupsafe import Markup
 from rich.console import Console
 from rich.table import Table
 
 from deflect.mechanics.calibration import Fit, Fitted, Residual
 from deflect.model.values import Interval
+from deflect.report import versions
 from deflect.report.data import WRITTEN_BY
+from deflect.report.markup import render
+from deflect.report.style import STYLE
 from deflect.units import show_deflection, show_force, show_slope
 
 # An interval that readings narrowed by less than this share is told as not found by them (ours).
@@ -18,6 +22,12 @@ HARDLY = 0.1
 SCATTERED = 1.5
 # Most dials whose place is told as one to measure next when it still narrows an interval, as a share (ours).
 WORTH = 0.98
+
+# Words on people's safety that go with every calibration.
+CAUTION = (
+    "Dials are set with the energy locked out and die blocks in, and read from outside the guards: nobody reaches into "
+    "a press under force, nobody stands beside jacks that may spring out. Local rules and competent people decide."
+)
 
 UNITS = {"land stiffness": " N/mm³", "effective thickness": " mm", "force": " ×", "wall stiffness": " ×"}
 MEANING = {
@@ -116,6 +126,7 @@ def print_calibration(fit: Fit, console: Console) -> None:
     console.print("To measure next:")
     for sentence in next_told(fit):
         console.print(f"  {sentence}", markup=False)
+    console.print(CAUTION, markup=False)
 
 
 def _figure_row(one: Fitted) -> tuple[str, ...]:
@@ -138,6 +149,88 @@ def _residual_row(row: Residual) -> tuple[str, ...]:
         show(row.residual),
         f"{row.off:+.1f} σ",
         f"{show(row.predicted.low)} to {show(row.predicted.high)}, {'held' if row.held else 'missed'}",
+    )
+
+
+_PAGE = """\
+<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="generator" content="deflect {{ version }}">
+<title>Calibration of {{ press }}</title>
+<style>{{ style }}</style>
+</head>
+<body>
+<header>
+<h1>Calibration of {{ press }}</h1>
+</header>
+<main>
+<section>
+<h2>What was fitted</h2>
+<p>{{ count }} figures: {{ source }}{{ day }}. Intervals hold 95 of 100 times, if the table is of the kind that is
+modelled and the readings scatter as stated.</p>
+<div class="wide"><table>
+<thead><tr><th>Figure</th><th>before</th><th class="n">fitted</th><th>interval</th>
+<th class="n">narrower by</th></tr></thead>
+<tbody>
+{% for name, before, fitted, interval, gain in figures %}
+<tr><td>{{ name }}</td><td>{{ before }}</td><td class="n">{{ fitted }}</td><td>{{ interval }}</td>
+<td class="n">{{ gain }}</td></tr>
+{% endfor %}
+</tbody></table></div>
+{% for sentence in remarks %}
+<p>{{ sentence }}</p>
+{% endfor %}
+</section>
+<section>
+<h2>To measure next</h2>
+<ul>
+{% for sentence in next %}
+<li>{{ sentence }}</li>
+{% endfor %}
+</ul>
+</section>
+<section>
+<h2>Each reading beside the fit</h2>
+<div class="wide"><table>
+<thead><tr><th>Dial</th><th>place</th><th class="n">force</th><th class="n">read</th><th class="n">fitted</th>
+<th class="n">left over</th><th class="n">off</th><th>predicted before</th></tr></thead>
+<tbody>
+{% for place, (dial, force, read, fitted, left, off, predicted) in readings %}
+<tr><td>{{ dial }}</td><td>{{ place }}</td><td class="n">{{ force }}</td><td class="n">{{ read }}</td>
+<td class="n">{{ fitted }}</td><td class="n">{{ left }}</td><td class="n">{{ off }}</td><td>{{ predicted }}</td></tr>
+{% endfor %}
+</tbody></table></div>
+<p class="dim">Downward movement is positive. Off: residual against a fit without this dial, in standard deviations.
+Predicted before: the range that the press file gave, uncertainty of reading included.</p>
+</section>
+</main>
+<footer>Written by deflect {{ version }}. x runs left to right, y front to rear; the origin is the middle of the
+bolster's top. {{ caution }}</footer>
+</body>
+</html>
+"""
+
+
+def page(fit: Fit) -> str:
+    """A calibration as a page of its own."""
+    return str(
+        render(
+            _PAGE,
+            press=fit.press.name,
+            version=versions.own(),
+            style=Markup(STYLE),
+            count=fit.readings.count,
+            source=fit.readings.source,
+            day=f", {fit.readings.date}" if fit.readings.date else "",
+            figures=[_figure_row(one) for one in fit.figures],
+            remarks=remarks(fit),
+            next=next_told(fit),
+            caution=CAUTION,
+            readings=[(show_place(row.x, row.y), _residual_row(row)) for row in fit.residuals],
+        )
     )
 
 
@@ -193,6 +286,7 @@ def as_json(fit: Fit) -> dict[str, Any]:
             for one in fit.next_places
         ],
         "remarks": [*remarks(fit), *next_told(fit)],
+        "cautions": [CAUTION],
     }
 
 

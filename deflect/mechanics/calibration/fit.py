@@ -260,6 +260,9 @@ def _next(problem: Problem, best: Floats, covariance: Floats, names: tuple[str, 
 
 
 def without_dials(readings: Readings, dials: frozenset[str]) -> Readings:
-    """The readings without some dials, by their names."""
+    """The readings without some dials, by their names. Raises MechanicsFailed where one is not there."""
+    strange = dials - {dial.dial for test in readings.tests for dial in test.dials}
+    if strange:
+        raise MechanicsFailed(f"no dial is called {', '.join(sorted(strange))}: the names stand in the readings")
     tests = tuple(replace(t, dials=tuple(d for d in t.dials if d.dial not in dials)) for t in readings.tests)
     return replace(readings, tests=tuple(t for t in tests if t.dials))

@@ -39,8 +39,8 @@ columns that hold their ends up but not their slope; openings in them count by a
 {% if bedded %}<li>The bedded state is that of the press and force in the case file; a die that was bedded in again
 since then starts from there.</li>{% endif %}
 {% if measured %}<li>Land and bolster are fitted to readings on the bare table; what differs under a die, or
-has changed since then, is not in them.</li>{% else %}<li>Everything here is computed, nothing is measured: dial readings on the press
-come before any of it.</li>{% endif %}
+has changed since then, is not in them.</li>{% else %}<li>Everything here is computed, nothing is
+measured: dial readings on the press come before any of it.</li>{% endif %}
 </ul>
 """
 
