@@ -264,9 +264,7 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
 @main.command()
 @click.argument("press")
 @click.argument("readings")
-@click.option(
-    "--to", "target", type=click.Path(path_type=Path), help="Write the calibrated press file here; not yet there."
-)
+@click.option("--to", "target", type=click.Path(path_type=Path), help="Write the calibrated press file here, anew.")
 @click.option("--date", help="Day of the readings, year-month-day, where the file does not say it.")
 @click.option("--without", multiple=True, metavar="DIAL", help="Leave a dial out; may be given again.")
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write calibration.html here.")
@@ -287,39 +285,40 @@ def calibrate(
 
     from deflect.casefile import calibrated_text, read_measured
     from deflect.faults import DeflectError
-    from deflect.mechanics.calibration import calibrate as fitted
-    from deflect.mechanics.calibration import without_dials
-    from deflect.report.calibration import as_json as rendered
-    from deflect.report.calibration import page, print_calibration
+    from deflect.mechanics import calibration as fitting
+    from deflect.report import calibration as telling
     from deflect.report.writing import write_calibration
 
     try:
         under, measured = read_measured(press, readings, date)
         with Console(stderr=True).status("fitting"):
-            fit = fitted(under, without_dials(measured, frozenset(without)))
+            fit = fitting.calibrate(under, fitting.without_dials(measured, frozenset(without)))
         text = "" if target is None else calibrated_text(press, fit.calibration)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
     if as_json:
-        click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
+        click.echo(json.dumps(telling.as_json(fit), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print_calibration(fit, _console())
+        telling.print_calibration(fit, _console())
     if target is not None:
         _put_new(target, text, as_error=as_json)
     if folder is not None:
-        _report(lambda: write_calibration(page(fit), folder))
+        _report(lambda: write_calibration(telling.page(fit), folder))
 
 
 def _put_new(target: Path, text: str, as_error: bool = False) -> None:
     """Write a new file and say so, or say why not and leave."""
     try:
         _write_new(target, text)
-    except FileExistsError:
-        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
-        sys.exit(REFUSED)
     except OSError as error:
-        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
+        there = "is there already: nothing written; choose another name"
+        why = (
+            there
+            if isinstance(error, FileExistsError)
+            else f"cannot be written ({error.strerror}): choose another place"
+        )
+        click.echo(f"{target} {why}", err=True)
         sys.exit(REFUSED)
     click.echo(f"{target} written", err=as_error)
 
