@@ -171,14 +171,20 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None, held)
 
 
-def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
-    """The case at the usual values, at rest and under force only; the creep is that of another case."""
+def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> Analysis:
+    """The case at the usual values and at ``samples`` draws of the ranges, at rest and under force only; the creep
+    is that of another case."""
     ground = _Ground.of(case)
-    sample = ground.sample(USUAL)
-    solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
     creep = replace(creep_of.creep, held=case.die.placing.held)
-    solved = _Solved(solution, ground.judged_face(solution.face, sample), creep)
-    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None)
+
+    def solved(unit: Floats) -> _Solved:
+        sample = ground.sample(unit)
+        solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
+        return _Solved(solution, ground.judged_face(solution.face, sample), creep)
+
+    unit = drawn(samples)
+    usual = solved(USUAL)
+    return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit), None)
 
 
 @dataclass(frozen=True, eq=False)
