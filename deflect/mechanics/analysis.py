@@ -334,7 +334,7 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
         nominal = read(usual)
         low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
         intervals[key] = Interval(low, nominal, high)
-        if len(others) > 2 and high > low:
+        if len(others) > 2 and np.ptp(values) > 0:
             (first, _), (second, rank) = _strongest(unit, values)
             drivers.append((key, UNCERTAIN[first]))
             seconds += [(key, UNCERTAIN[second])] if rank > _SURELY else []

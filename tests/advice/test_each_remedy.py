@@ -9,9 +9,11 @@ from dataclasses import replace
 import pytest
 
 from deflect.advice import all_remedies, assess
+from deflect.advice.judging import WRONG
 from deflect.advice.trying import ask_for, combined
 from deflect.findings import Analysis, Proposal, Remedy
 from deflect.mechanics.analysis import analyse
+from deflect.mechanics.cutting import shear_force
 from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.matching import budget
 from deflect.mechanics.mounting import clamping
@@ -132,6 +134,12 @@ def crowded(case: Case) -> Case:
     return placing(clamps=tuple(Clamp(x, y, 60e3) for x, y in slots))(case)
 
 
+def cut(analysis: Analysis) -> float:
+    shear = shear_force(analysis.case.die)
+    assert shear is not None
+    return shear.sharp.nominal
+
+
 def by_numbers(case: Case) -> Case:
     return die(matching=replace(case.die.matching, stated=True, length=5000.0))(case)
 
@@ -163,6 +171,7 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "more-clamps": (pulled, lambda a: -lift_off(a.case).reserve.low, crowded),
     "fit-halves": (by_numbers, lambda a: budget(a).root_sum_square.nominal, same),
     "suit-clamping": (other_slots, unmet, same),
+    "stepped-edges": (die(working_force=7e6), cut, lambda c: die(cutting=replace(c.die.cutting, at_once=0.5))(c)),
 }
 HOLLOW = RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0))
 
@@ -238,6 +247,31 @@ def test_thicker_bases_keep_their_mass_and_height_told(rowan: Case) -> None:
     for proposal in offered:
         assert "closed height" in proposal.size
         assert "kN on the crane" in proposal.hazard
+
+
+def test_a_size_may_be_sought_for_what_its_remedy_is_not_for(rowan: Case) -> None:
+    """A thicker base is for the face and the stress; where they hold, only a rule that is named asks for more of it."""
+    remedy = next(r for r in all_remedies() if r.id == "thicker-base")
+    case = die(limits=Limits(0.03, 1.0, 0.5))(rowan)
+    before = assess(case, samples=0, mesh_error=False, thrust_direction=0.0)
+    assert "gap" in {f.rule.id for f in before.findings if f.status in WRONG}
+    assert ask_for(remedy, before)(case).excess < 0
+    assert ask_for(remedy, before, also=("gap",))(case).excess > 0
+
+
+def test_a_size_is_asked_about_over_the_ranges_of_the_changed_case(rowan: Case) -> None:
+    remedy = next(r for r in all_remedies() if r.id == "compliant-base")
+    before = assess(rowan, samples=2, mesh_error=False, thrust_direction=0.0)
+    alike, anew = (ask_for(remedy, before, samples)(rowan.with_base_thickness(300.0)) for samples in (0, 8))
+    assert alike.excess != anew.excess
+
+
+def test_edges_are_stepped_until_the_stated_force_is_enough(rowan: Case) -> None:
+    """7.798 MN for the whole cut: 80 % of it, 6.238 MN, is the first step below 7 MN."""
+    _, offered = proposals(next(r for r in all_remedies() if r.id == "stepped-edges"), die(working_force=7e6)(rowan))
+    enough = [p.size for p in offered if cut(analyse(p.case, samples=0, mesh_error=False, thrust_direction=0.0)) <= 7e6]
+    assert len(offered) == 5
+    assert "80 % of the cut is cut at once, instead of 100 %" in enough[0]
 
 
 def section(case: Case) -> list[Proposal]:
