@@ -311,6 +311,7 @@ class Advice:
     measurements: tuple[Measurement, ...] = ()
     steps: tuple[Step, ...] = ()
     against_trade: tuple[str, ...] = ()
+    unmended: tuple[str, ...] = ()
     side_by_side: SideBySide | None = None
 
     def __post_init__(self) -> None:

@@ -14,6 +14,7 @@ from deflect.advice.registry import all_cautions, all_remedies, all_rules
 from deflect.advice.sayings import against_trade
 from deflect.advice.steps import steps
 from deflect.advice.trying import try_remedies
+from deflect.advice.unmended import unmended
 from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
 from deflect.mechanics.analysis import USUAL_SAMPLES
 from deflect.mechanics.side_by_side import side_by_side
@@ -51,6 +52,7 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         measurements=deciders,
         steps=order,
         against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
+        unmended=unmended(before, outcomes),
     )
 
 

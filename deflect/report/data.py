@@ -57,6 +57,7 @@ def as_json(advice: Advice) -> Plain:
             for s in advice.steps
         ],
         "against_trade": list(advice.against_trade),
+        "unmended": list(advice.unmended),
         "cautions": [_caution(caution) for caution in advice.cautions],
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),

@@ -160,6 +160,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "at_low": "what the low end of its range would mean; of a missing input: with what the rule holds",
     "at_high": "what the high end of its range would mean; of a missing input: with what the rule breaks",
     "against_trade": "where the numbers speak against what the trade says",
+    "unmended": "what breaks and is mended by nothing that was tried, and what is left to do",
     "steps": "what to do, in order",
     "stage": "when it can be done",
     "remedy": "id of a remedy",
