@@ -13,7 +13,7 @@ REMEDY = Remedy(
     stage=Stage.TRYOUT,
     who="maintenance, with the press maker",
     when="with a die that needs no cushion, on a bolster that stays in the press",
-    drawback="The cushion is lost while they stand; every other die on this press stands on them too.",
+    drawback="No cushion can be used while they stand; every other die on this press stands on them too.",
     hazard="Posts are fastened: a loose one falls into the bed or is shot out. "
     "Nobody reaches into the bed before energy is locked out.",
     source=PRACTICE,
