@@ -58,7 +58,7 @@ SHOP = (
     told("cherry-flange", "alder-10mn", MEASURES, "key-force key-layout", "key"),
     told("ash-loose", "birch-12mn", MEASURES, "pick-up", "more-clamps"),
     told("pear-trim", "birch-12mn", MEASURES, "matching", "fit-halves"),
-    told("hornbeam-trim", "birch-12mn", MEASURES, "shear-force", "stepped-edges"),
+    told("laurel-trim", "birch-12mn", MEASURES, "shear-force", "stepped-edges"),
     told("beech-cast", "cedar-8mn", MEASURES, "thin-rib", "other-section"),
     told("chestnut-form", "alder-10mn", MEASURES, "table-sag", "support-posts"),
     told("juniper-foreign", "alder-10mn", MEASURES,
