@@ -9,12 +9,14 @@ from typing import Generic, TypeVar
 
 from pydantic import ValidationError
 
+from deflect.casefile.changes import AS_WRITTEN, Changes
 from deflect.casefile.checks import die as die_checks
 from deflect.casefile.checks import pair as pair_checks
 from deflect.casefile.checks import press as press_checks
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.document import Document
 from deflect.casefile.fields import did_you_mean
+from deflect.casefile.input_hash import input_hash
 from deflect.casefile.inputs import stated_inputs
 from deflect.casefile.kinds import PARTS, CaseKind
 from deflect.casefile.names import resolve
@@ -33,12 +35,14 @@ P = TypeVar("P", bound=Part)
 
 @dataclass
 class _Reading(Generic[P]):
-    """A file as far as it could be read: its part, the readable places, the faults found."""
+    """A file as far as it could be read: its part, the readable places, the faults found, and the file of the press
+    that it was bedded in on."""
 
     document: Document | None
     part: P | None = None
     readable: frozenset[str] = frozenset()
     faults: list[Fault] = field(default_factory=list)
+    bedding: Document | None = None
 
 
 def read_press(press: str | Path) -> Press:
@@ -68,9 +72,11 @@ def read(case: str | Path) -> Press | Die:
     raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
 
 
-def read_case(die: str | Path, press: str | Path) -> Case:
-    """A die on a press. Raises CaseRefused with every mistake of both files and of the pair."""
-    on, under = _read_die(die), _read_press(press)
+def read_case(
+    die: str | Path, press: str | Path, die_changes: Changes = AS_WRITTEN, press_changes: Changes = AS_WRITTEN
+) -> Case:
+    """A die on a press, each file changed first. Raises CaseRefused with every mistake of files and pair."""
+    on, under = _read_die(die, die_changes), _read_press(press, changes=press_changes)
     bedded_on = _bedded_on(on)
     faults = [*on.faults, *under.faults]
     if on.document and on.part and under.part:
@@ -79,19 +85,21 @@ def read_case(die: str | Path, press: str | Path) -> Case:
         faults += _told(pair_checks.CHECKS.run(pair, frozenset(readable)), on.document, "die")
     if faults:
         raise CaseRefused(faults)
-    return Case(_press(under), _die(on, bedded_on))
+    documents = [document for document in (on.document, under.document, on.bedding) if document is not None]
+    read_as = input_hash(documents, (die_changes, press_changes))
+    return Case(_press(under), _die(on, bedded_on), input_hash=read_as)
 
 
-def _read_press(press: str | Path, beside: Path | None = None) -> _Reading[PressPart]:
-    return _read(press, "press", PressPart, press_checks.CHECKS, beside)
+def _read_press(press: str | Path, beside: Path | None = None, changes: Changes = AS_WRITTEN) -> _Reading[PressPart]:
+    return _read(press, "press", PressPart, press_checks.CHECKS, beside, changes)
 
 
-def _read_die(die: str | Path) -> _Reading[DiePart]:
-    return _read(die, "die", DiePart, die_checks.CHECKS)
+def _read_die(die: str | Path, changes: Changes = AS_WRITTEN) -> _Reading[DiePart]:
+    return _read(die, "die", DiePart, die_checks.CHECKS, None, changes)
 
 
 def _read(
-    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None = None
+    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None, changes: Changes
 ) -> _Reading[P]:
     try:
         path = resolve(typed, (kind,), beside)
@@ -102,6 +110,10 @@ def _read(
     if kind not in document.values:
         return reading
     reading.faults += _alias_faults(document) if kind == "die" else []
+    try:
+        changes.apply(document, kind)
+    except CaseRefused as refused:
+        reading.faults += refused.faults
     written = document.values[kind]
     try:
         reading.part, reading.readable = model.model_validate(written), places(model)
@@ -162,6 +174,7 @@ def _bedded_on(reading: _Reading[DiePart]) -> Press | None:
         told, path = press.faults[0], ("die", "bedded", "press")
         reading.faults.append(reading.document.fault(path, told.problem, told.allowed, told.remedy))
         return None
+    reading.bedding = press.document
     reading.faults += press.faults
     if press.part is not None:
         readable = {f"die.{key}" for key in reading.readable} | {f"press.{key}" for key in press.readable}

@@ -187,6 +187,12 @@ def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> A
     return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit), None)
 
 
+def at_corners(case: Case) -> tuple[Solution, ...]:
+    """The case at both corners of its ranges, at rest and under force only."""
+    ground = _Ground.of(case)
+    return tuple(ground.solution(ground.sample(unit)) for unit in CORNERS)
+
+
 @dataclass(frozen=True, eq=False)
 class _Ground:
     """A case with its bodies ready, and the state in which it was bedded in, if it was."""

@@ -22,6 +22,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "press": "name of the press, from its case file",
     "operation": "what the die does",
     "bedded_on": "name of the press on which the die was bedded in; null: it is not bedded in yet",
+    "input_hash": "SHA-256 of the case files as read; empty: the case was not read from files",
     # The answer
     "verdict": "fit, fit with measures, not fit, or undecided",
     "what_happens": "what happens to the die on this table, in one sentence",
@@ -153,6 +154,10 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "from_neutral_point_mm": "distance from where the die slides least through the whole stroke; null: it does not",
     "breathing_um": "how far bending alone would move the die there within a stroke; null: not followed",
     # Order of advice
+    "confirm": "what to measure on the shop floor, each with what is predicted there; readings are joined by the id",
+    "tool": "what it is measured with",
+    "place": "where, in words",
+    "predicted": "what the tool predicts there, with its range, in the unit beside it",
     "measurements": "what would decide an undecided case, or a rule that could not be asked",
     "uncertain": "an input that is never known exactly, or inputs that are missing",
     "rule": "the rule that it would decide",
@@ -167,12 +172,12 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "change": "how the number that it is for changes, solved anew",
     # Rules
     "rules": "every rule that was asked",
-    "id": "lasting name of a rule, remedy or caution",
+    "id": "lasting name of a rule, remedy, caution or reading",
     "title": "its name for people",
     "question": "what the rule asks",
     "trouble": "what is wrong where it breaks",
     "status": "holds, breaks, undecided, reported, or not checked; null: no rule judges this number",
-    "unit": "unit of value and limit of a rule; µm is a thousandth of a mm",
+    "unit": "unit of value and limit of a rule, or of a reading; µm is a thousandth of a mm",
     "value": "the rule's number; null: it was not checked",
     "formula": "how the number comes about",
     "why": "why the rule is there",
