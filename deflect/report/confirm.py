@@ -166,8 +166,9 @@ def _witness(analysis: Analysis, solved: tuple[Solution, ...]) -> Expected:
         place="underside of the base, as far as it bears",
         x=placing.x,
         y=placing.y,
-        how="Blue the table with a film of 0.02 mm, set and clamp the die, give it ten strokes at the force, lift it, "
-        "and count the squares that carry marks. Nobody goes below the raised half: turn it or stand it on blocks first.",
+        how="Blue the table with a film of 0.02 mm, set and clamp the die, give it ten strokes at the force, "
+        "lift it, and count the squares that carry marks. "
+        "Nobody goes below a raised half: it is turned, or stood on blocks, first.",
         predicted=scaled(both, 100.0),
         unit="%",
     )
