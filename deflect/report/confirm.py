@@ -23,7 +23,7 @@ from deflect.report.headlines import heading, held_by, scaled
 
 Plain = dict[str, Any]
 MOST = 6
-"""Expecteds that a fitter is asked for at most."""
+"""Readings that a fitter is asked for at most."""
 COUNTED = 100
 """Strokes over which a shift is read."""
 # How far from the edges of the bolster a stylus stands, mm.
@@ -36,14 +36,14 @@ _BLADE = 0.02
 class Expected:
     """One reading: lasting id, tool, place in words and in bolster axes (mm), how it is taken, and what is predicted.
 
-    unit: of the prediction.
+    x, y: None where it is not taken at a point; unit: of the prediction.
     """
 
     id: str
     tool: str
     place: str
-    x: float
-    y: float
+    x: float | None
+    y: float | None
     how: str
     predicted: Interval
     unit: str
@@ -137,17 +137,16 @@ def _feeler(analysis: Analysis, solved: tuple[Solution, ...]) -> Iterator[Expect
     greatest, there = max(rim_gap(one) for one in solved)
     if usual < _BLADE <= greatest:
         place = there
+    x, y = (float(part) for part in to_table(case.die.placing, np.array([place]))[0])
     where = f"rim of the base, {wording.place(*place, case.die.base.plan)}"
     if greatest < _BLADE:
-        widest = f"; widest {wording.place(*place, case.die.base.plan)}" if usual > 0 else ""
-        where = f"all round the rim of the base{widest}"
-    x, y = (float(part) for part in to_table(case.die.placing, np.array([place]))[0])
+        where = "all round the rim of the base"
     yield Expected(
         id="feeler-rim",
         tool="feeler gauge, blades from 0.02 mm on",
         place=where,
-        x=x,
-        y=y,
+        x=None if greatest < _BLADE else x,
+        y=None if greatest < _BLADE else y,
         how="Hold the force at the bottom of the stroke, hands outside the die. Note the thickest blade that goes in "
         f"below the base by 20 mm; where less than {_BLADE:g} mm is expected, none goes in.",
         predicted=_range(solved, partial(gap_at, place=place)),
@@ -157,15 +156,15 @@ def _feeler(analysis: Analysis, solved: tuple[Solution, ...]) -> Iterator[Expect
 
 def _witness(analysis: Analysis, solved: tuple[Solution, ...]) -> Expected:
     """The share of the underside that carries marks."""
-    placing, spread = analysis.case.die.placing, analysis.spread.contact_share
+    spread = analysis.spread.contact_share
     corners = _range(solved, lambda one: one.contact_share)
     both = Interval(min(corners.low, spread.low), spread.nominal, max(corners.high, spread.high))
     return Expected(
         id="witness-marks",
         tool="marking blue, and a grid of 100 mm squares in chalk",
         place="underside of the base, as far as it bears",
-        x=placing.x,
-        y=placing.y,
+        x=None,
+        y=None,
         how="Blue the table with a film of 0.02 mm, set and clamp the die, give it ten strokes at the force, "
         "lift it, and count the squares that carry marks. "
         "Nobody goes below a raised half: it is turned, or stood on blocks, first.",
@@ -176,7 +175,7 @@ def _witness(analysis: Analysis, solved: tuple[Solution, ...]) -> Expected:
 
 def _shift(analysis: Analysis) -> Iterator[Expected]:
     """How far the die goes sideways in a hundred strokes."""
-    placing, held = analysis.case.die.placing, analysis.held
+    held = analysis.held
     if analysis.creep.held:
         if held is None or held.march.slides:
             return
@@ -195,11 +194,12 @@ def _shift(analysis: Analysis) -> Iterator[Expected]:
         how += "This is the free die; a clamped one goes less far."
     yield Expected(
         id="shift",
-        tool="dial of 0.001 mm on a magnetic foot",
-        place="side of the base, foot on the bolster",
-        x=placing.x,
-        y=placing.y,
-        how=f"Note the dial with the slide up, give {COUNTED} strokes at the force, and note it again. {how}",
+        tool="two dials of 0.001 mm on magnetic feet",
+        place="left and front side of the base, low, feet on the bolster",
+        x=None,
+        y=None,
+        how=f"Note both dials with the slide up, give {COUNTED} strokes at the force, and note them again; the shift "
+        f"is √(left² + front²). {how}",
         predicted=told,
         unit="mm",
     )

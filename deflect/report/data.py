@@ -11,7 +11,7 @@ from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
-from deflect.report import balances, confirm, versions
+from deflect.report import balances, confirm, left_out, versions
 from deflect.report.balances import interval
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
 from deflect.report.headlines import Headline, change_shown, headlines
@@ -70,6 +70,7 @@ def as_json(advice: Advice) -> Plain:
         "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
+        "model_limits": left_out.as_rows(left_out.left_out(analysis)),
         "confirm": confirm.as_rows(confirm.readings(analysis)),
         "evidence": _evidence(analysis),
         "mesh_error": _mesh_error(analysis.mesh_error),

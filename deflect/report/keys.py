@@ -126,7 +126,8 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "thrust_direction_is_stated": "false: right, rear, left and front were tried, and the worst was taken",
     "moved_most_by": "the one or two inputs that move the creep most within its range; empty: no ranges were solved",
     "meeting": "what the free die meets first at the usual values",
-    "what": "what is met: clearance used up, a guide touches, a guide takes more than it may; or that nothing is",
+    "what": "what is met: clearance used up, a guide touches, a guide takes more than it may, or that nothing is; "
+    "or what the model leaves out",
     "strokes": "strokes made; of a meeting: until it comes, null: never",
     "meeting_of_draws": "within how many strokes a share of the draws meets something; empty: none were drawn",
     "draws_percent": "that share",
@@ -154,6 +155,9 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "from_neutral_point_mm": "distance from where the die slides least through the whole stroke; null: it does not",
     "breathing_um": "how far bending alone would move the die there within a stroke; null: not followed",
     # Order of advice
+    "model_limits": "what the model leaves out and how large each may be in this case; none is added to the numbers",
+    "size_mm": "how large it may be, with its range",
+    "bears_on": "the headline number that it bears on; null: none of them",
     "confirm": "what to measure on the shop floor, each with what is predicted there; readings are joined by the id",
     "tool": "what it is measured with",
     "place": "where, in words",
@@ -161,7 +165,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "measurements": "what would decide an undecided case, or a rule that could not be asked",
     "uncertain": "an input that is never known exactly, or inputs that are missing",
     "rule": "the rule that it would decide",
-    "how": "how to measure it, or where to read it",
+    "how": "how to measure it, where to read it, or how a size comes about",
     "at_low": "what the low end of its range would mean; of a missing input: with what the rule holds",
     "at_high": "what the high end of its range would mean; of a missing input: with what the rule breaks",
     "against_trade": "where the numbers speak against what the trade says",
@@ -181,7 +185,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "value": "the rule's number; null: it was not checked",
     "formula": "how the number comes about",
     "why": "why the rule is there",
-    "source": "where a rule, remedy or caution comes from",
+    "source": "where a rule, remedy, caution or size comes from",
     "tag": "how well that source is founded",
     # Remedies
     "remedies": "remedies, each solved anew, the best first",

@@ -8,7 +8,7 @@ from deflect.findings import Advice
 from deflect.report import confirm, wording
 from deflect.report.markup import render
 
-ORDER = 122
+ORDER = 123
 HEADING = "Confirm on the shop floor"
 
 _TEMPLATE = """\
@@ -20,16 +20,17 @@ says that an input is not what the case files say.</p>
 <th>read</th></tr></thead>
 <tbody>
 {% for one in readings %}
-<tr><td><code>{{ one.id }}</code></td><td>{{ one.tool }}</td>
-<td>{{ one.place }} ({{ point(one.x, one.y) }}, bolster axes)</td>
+<tr><td class="s"><code>{{ one.id }}</code></td><td>{{ one.tool }}</td>
+<td>{{ one.place }}{% if one.x is not none %} ({{ point(one.x, one.y) }}, bolster axes){% endif %}</td>
 <td class="n">{{ one.predicted.nominal | figure(one.unit) }}</td>
-<td class="s">{{ one.predicted | span(one.unit) }}</td><td></td></tr>
+<td class="s">{{ one.predicted | span(one.unit) }}</td><td class="r"></td></tr>
 <tr><td></td><td colspan="5">{{ one.how }}</td></tr>
 {% endfor %}
 </tbody></table></div>
 <p>Hands stay out from below the slide while it can move: die blocks in, energy locked out, whenever a dial is set
 there. What is allowed with a force held at the bottom of the stroke, local rules and the press's maker say.</p>
-<p class="dim">Keep each reading with its name and with the number of this case, {{ read_as or "not read from files" }}.
+<p class="dim">Keep each reading with its name and with the number of this case, {{ read_as or "not read from files" }};
+<code>result.json</code> holds both, so that readings can be joined to what was expected.
 Ways of measuring: common practice, no source.</p>
 """
 
