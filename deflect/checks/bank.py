@@ -57,12 +57,13 @@ class Situation:
 class Answer:
     """What the adviser says of a situation: verdict, the rules at fault, and the remedies in its order.
 
-    Of a verdict without a fault, the rules that could not be asked stand for it.
+    Of a verdict without a fault, the rules that could not be asked stand for it.  input_hash: of the case as read.
     """
 
     verdict: Verdict
     faults: tuple[str, ...]
     remedies: tuple[str, ...]
+    input_hash: str = ""
 
     @property
     def first(self) -> str:
@@ -132,7 +133,8 @@ def answer_of(advice: Advice) -> Answer:
     findings = advice.assessment.findings
     faults = _with(findings, Status.BREAKS) + _with(findings, Status.UNDECIDED)
     unasked = tuple(f.rule.id for f in findings if f.missing) if advice.verdict is Verdict.UNDECIDED else ()
-    return Answer(advice.verdict, faults or unasked, tuple(o.remedy.id for o in advice.outcomes))
+    remedies = tuple(outcome.remedy.id for outcome in advice.outcomes)
+    return Answer(advice.verdict, faults or unasked, remedies, advice.assessment.analysis.case.input_hash)
 
 
 def _with(findings: tuple[Finding, ...], status: Status) -> tuple[str, ...]:

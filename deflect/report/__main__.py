@@ -7,7 +7,6 @@ import os
 # Before numpy is loaded: the matrices of one check are small, one thread is faster than two.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-import sys
 from pathlib import Path
 
 import click
@@ -23,7 +22,7 @@ def main() -> None:
 @main.command()
 @_FOLDER
 @click.option("--only", multiple=True, metavar="ID", help="Solve these alone; the others keep their last answers.")
-@click.option("--missing", is_flag=True, help="Solve only what has no answer yet; with all answered, write the page.")
+@click.option("--missing", is_flag=True, help="Solve only what has no answer, or whose case files have changed.")
 def bank(folder: Path, only: tuple[str, ...], missing: bool) -> None:
     """Solve the judgement bank, 5 to 30 seconds a situation, and write what agrees and what does not."""
     from deflect.checks.bank import Compared, answer, remarks, situations
@@ -34,38 +33,57 @@ def bank(folder: Path, only: tuple[str, ...], missing: bool) -> None:
     if unknown:
         raise click.UsageError(f"no such situation: {', '.join(sorted(unknown))}")
     for one in every:
-        asked = one.id in only if only else not (missing and one.id in answers)
-        if not asked:
+        known = missing and one.id in answers and answers[one.id].input_hash == one.case().input_hash
+        if known or (only and one.id not in only):
             continue
         answers[one.id] = answer(one)
-        told = [Compared(known, answers[known.id]) for known in every if known.id in answers]
+        told = [Compared(each, answers[each.id]) for each in every if each.id in answers]
         pages.write(told, remarks(), folder)
         click.echo(pages.shown([Compared(one, answers[one.id])])[0])
-    told = [Compared(known, answers[known.id]) for known in every if known.id in answers]
+    told = [Compared(each, answers[each.id]) for each in every if each.id in answers]
     click.echo(f"page: {pages.write(told, remarks(), folder)}")
 
 
 @main.command()
 @_FOLDER
-@click.option("--cause", default="", help="Why the numbers have changed, in words: without it no change is written.")
-def numbers(folder: Path, cause: str) -> None:
-    """Solve the main demo cases, compare with the numbers kept, and write them; exits with 1 if a cause is missing."""
+@click.option("--cause", default="", help="Why the numbers have changed, where it is the same for all of them.")
+@click.option("--missing", is_flag=True, help="Solve only what has no numbers, or whose case files have changed.")
+def numbers(folder: Path, cause: str, missing: bool) -> None:
+    """Solve the demo cases, half a minute each, and keep their numbers; exits with 1 while a change has no cause."""
     from deflect.advice import advise
-    from deflect.casefile import read_case
+    from deflect.casefile import demo_cases, read_case
     from deflect.report import numbers as pages
+    from deflect.report import versions
 
+    every = pages.pairs()
+    for told, there in zip(zip(*every, strict=True), (demo_cases("die"), demo_cases("press")), strict=True):
+        if set(told) != set(there):
+            raise click.ClickException(f"cases/pairs.toml: add or take out {', '.join(set(told) ^ set(there))}")
+    # What was solved and not yet kept: a change may still want its cause.
+    before, fresh = pages.kept(folder / pages.NUMBERS), folder / "local" / pages.NUMBERS
+    solved = (before | pages.kept(fresh)) if missing else {}
     now: pages.Numbers = {}
-    for die, press in pages.PAIRS:
-        now[f"{die} on {press}"] = pages.numbers_of(advise(read_case(die, press)))
-        click.echo(f"{die} on {press}", err=True)
-    before = pages.kept(folder)
-    found = pages.changes(before.numbers, now) if before.numbers else []
+    for die, press in every:
+        name, case = f"{die} on {press}", read_case(die, press)
+        if name in solved and solved[name]["input_hash"] == case.input_hash:
+            now[name] = solved[name]
+            continue
+        now[name] = pages.numbers_of(advise(case))
+        pages.keep(fresh, solved | now)
+        click.echo(f"{name}: {now[name]['verdict']}", err=True)
+    found = pages.changes(before, now)
+    untold = pages.without_cause(found, folder, cause)
     for change in found:
-        click.echo(str(change))
-    if found and not cause:
-        click.echo("nothing is written: tell the cause with --cause", err=True)
-        sys.exit(1)
-    click.echo(f"page: {pages.write(pages.with_cause(before, now, found, cause), folder)}")
+        click.echo(f"{change}{' (no cause is told)' if change in untold else ''}")
+    if untold:
+        raise click.ClickException(
+            f"no page is written: tell each cause in {folder / pages.CAUSES}, then use --missing"
+        )
+    pages.keep(folder / pages.NUMBERS, now)
+    text = pages.page(now, pages.causes(folder), versions.own())
+    (folder / pages.PAGE).write_text(text, encoding="utf-8", newline="\n")
+    fresh.unlink(missing_ok=True)
+    click.echo(f"page: {folder / pages.PAGE}")
 
 
 if __name__ == "__main__":

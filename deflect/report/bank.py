@@ -50,7 +50,7 @@ def page(compared: Sequence[Compared], remarks: Mapping[str, str]) -> str:
     lines += ["## Where they agree", ""]
     for one in compared:
         if one.agrees:
-            lines += [*_told(one), ""]
+            lines += _told(one)
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -76,7 +76,7 @@ def kept(folder: Path) -> dict[str, Answer]:
         return {}
     rows = json.loads(file.read_text(encoding="utf-8"))
     return {
-        name: Answer(Verdict(row["verdict"]), tuple(row["faults"]), tuple(row["remedies"]))
+        name: Answer(Verdict(row["verdict"]), tuple(row["faults"]), tuple(row["remedies"]), row["input_hash"])
         for name, row in rows.items()
     }
 
@@ -91,7 +91,12 @@ def write(compared: Sequence[Compared], remarks: Mapping[str, str], folder: Path
 
 
 def _row(answer: Answer) -> dict[str, object]:
-    return {"verdict": answer.verdict.value, "faults": list(answer.faults), "remedies": list(answer.remedies)}
+    return {
+        "verdict": answer.verdict.value,
+        "faults": list(answer.faults),
+        "remedies": list(answer.remedies),
+        "input_hash": answer.input_hash,
+    }
 
 
 def shown(compared: Iterable[Compared]) -> list[str]:

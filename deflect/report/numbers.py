@@ -1,46 +1,50 @@
-"""The headline numbers of the main demo cases, kept from run to run: a change needs its cause in words."""
+"""The headline numbers of the demo cases, kept from run to run: a change needs its cause in words."""
 
 from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+import tomllib
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from deflect.casefile.names import demo_folder
 from deflect.findings import Advice
-from deflect.report.headlines import Headline, headlines
-from deflect.report.wording import bare
+from deflect.report.headlines import headlines
+from deflect.report.wording import bare, unit_shown
 
-PAIRS = (
-    ("rowan-trim", "alder-10mn"),
-    ("hazel-draw", "birch-12mn"),
-    ("elder-offset", "alder-10mn"),
-    ("maple-restrike", "birch-12mn"),
-    ("willow-cast-trim", "cedar-8mn"),
-)
-"""Die and press of the cases whose numbers are kept."""
-PAGE, NUMBERS = "numbers.md", "numbers.json"
+PAGE, NUMBERS, CAUSES = "numbers.md", "numbers.json", "causes.toml"
 MARKED = 0.01
-"""Share by which a number may change before its cause must be told."""
-# Numbers that are kept to so many digits: fewer than change from machine to machine, more than the share above sees.
+"""Share by which a usual value may change before its cause must be told."""
+# Digits that are kept of a number.
 _DIGITS = 5
 # Below this a number is round-off of nothing, in its own unit.
 _NOTHING = 1e-4
-_SHOWN = ("sag_mm", "greatest_gap_mm", "contact_share_percent", "face_range_mm", "creep_um_per_stroke",
-          "strokes_to_tolerance")  # fmt: skip
+_COLUMNS = {
+    "sag_mm": "table sag, mm",
+    "greatest_gap_mm": "greatest gap, mm",
+    "contact_share_percent": "contact, %",
+    "face_range_mm": "face, mm",
+    "creep_um_per_stroke": "creep if free, µm a stroke",
+    "strokes_to_tolerance": "strokes to its limit",
+}
 _OPENING = """\
 # Headline numbers of the demo cases
 
-Usual values and, in brackets, their ranges, as `deflect check` tells them. A change of a usual value by more than 1 %,
-or another verdict, is written only with its cause in words. Strokes and creep are those of the die if it were free.
+Usual values and, in brackets, their ranges, as `deflect check` tells them of the pairs in `cases/pairs.toml`; presses
+and dies are invented. This page is written only if each change against the page before, of a usual value by more than
+1 % or of a verdict, has its cause in `reports/causes.toml`.
 
-Written by `python -m deflect.report numbers`, which also says what has changed since.
+Written by `python -m deflect.report numbers` with deflect {version}.
+"""
+_CAUSES_OPENING = """\
+# Why a number of numbers.md is no longer what it was.  The command adds what has changed; the cause is put in by hand.
 """
 
 Numbers = dict[str, dict[str, Any]]
-"""By case: verdict, and by headline its low, usual and high value; None for one without end."""
+"""By case: verdict, input hash, and by headline its low, usual and high value; None for one without end."""
 
 
 @dataclass(frozen=True)
@@ -56,27 +60,28 @@ class Change:
         return f"{self.case}: {self.number} {self.was} → {self.now}"
 
 
+def pairs() -> tuple[tuple[str, str], ...]:
+    """Die and press of each case whose numbers are kept."""
+    told = tomllib.loads((demo_folder() / "pairs.toml").read_text(encoding="utf-8"))
+    return tuple((die, press) for die, press in told["pairs"])
+
+
 def numbers_of(advice: Advice) -> dict[str, Any]:
     """Verdict and headline numbers of an advice."""
-    told = headlines(advice.assessment.analysis, advice.assessment.findings)
-    free = {number.key: number for number in told}
-    row: dict[str, Any] = {"verdict": advice.verdict.value}
-    for key in _SHOWN:
-        row[key] = _kept(free[key], advice)
+    analysis = advice.assessment.analysis
+    row: dict[str, Any] = {"verdict": advice.verdict.value, "input_hash": analysis.case.input_hash}
+    for number in headlines(analysis, advice.assessment.findings):
+        if number.key not in _COLUMNS:
+            continue
+        never = number.held and number.unit == "strokes"
+        row[number.key] = {
+            "unit": number.unit,
+            "held": never,
+            "low": _rounded(number.value.low),
+            "usual": _rounded(number.value.nominal),
+            "high": _rounded(number.value.high),
+        }
     return row
-
-
-def _kept(number: Headline, advice: Advice) -> dict[str, Any]:
-    value = number.value
-    if number.held and number.key == "strokes_to_tolerance":
-        value = advice.assessment.analysis.spread.strokes
-    return {
-        "unit": number.unit,
-        "held": number.held,
-        "low": _rounded(value.low),
-        "usual": _rounded(value.nominal),
-        "high": _rounded(value.high),
-    }
 
 
 def _rounded(value: float) -> float | None:
@@ -84,19 +89,15 @@ def _rounded(value: float) -> float | None:
 
 
 def changes(before: Numbers, now: Numbers) -> list[Change]:
-    """Verdicts that differ, usual values that differ by more than the share, cases that came or went."""
-    found = []
-    for case in sorted(before.keys() ^ now.keys()):
-        found.append(Change(case, "the case", *(("there", "gone") if case in before else ("not there", "new"))))
-    for case in now:
-        if case not in before:
-            continue
+    """Verdicts that differ, usual values that differ by more than the share, and cases that are gone."""
+    found = [Change(case, "the case", "there", "gone") for case in before if case not in now]
+    for case in (case for case in now if case in before):
         was, row = before[case], now[case]
         if was["verdict"] != row["verdict"]:
             found.append(Change(case, "verdict", was["verdict"], row["verdict"]))
         found += [
-            Change(case, key, _usual(was[key]), _usual(row[key]))
-            for key in _SHOWN
+            Change(case, key, _told(was[key]), _told(row[key]))
+            for key in _COLUMNS
             if _differs(was[key]["usual"], row[key]["usual"])
         ]
     return found
@@ -108,61 +109,75 @@ def _differs(was: float | None, now: float | None) -> bool:
     return abs(now - was) > MARKED * abs(was) + _NOTHING
 
 
-def _usual(row: Mapping[str, Any]) -> str:
-    return _bare(row["usual"], row["unit"])
+def _told(row: Mapping[str, Any]) -> str:
+    usual = row["usual"]
+    return "no end" if usual is None else f"{usual:g} {unit_shown(row['unit'])}"
 
 
-def _bare(value: float | None, unit: str) -> str:
-    return bare(math.inf if value is None else value, unit)
-
-
-@dataclass(frozen=True)
-class Kept:
-    """What was kept: the numbers, and the causes of their changes, the newest last."""
-
-    numbers: Numbers
-    causes: tuple[Mapping[str, Any], ...]
-
-
-def kept(folder: Path) -> Kept:
+def kept(file: Path) -> Numbers:
     """The numbers of an earlier run; none where there was none."""
-    file = folder / NUMBERS
+    found: Numbers = json.loads(file.read_text(encoding="utf-8")) if file.is_file() else {}
+    return found
+
+
+def keep(file: Path, numbers: Numbers) -> None:
+    """Write numbers as data."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    text = json.dumps(numbers, indent=1, ensure_ascii=False) + "\n"
+    file.write_text(text, encoding="utf-8", newline="\n")
+
+
+def causes(folder: Path) -> dict[Change, str]:
+    """The cause of each change that was ever met, the oldest first; empty: not told yet."""
+    file = folder / CAUSES
     if not file.is_file():
-        return Kept({}, ())
-    read = json.loads(file.read_text(encoding="utf-8"))
-    return Kept(read["numbers"], tuple(read["causes"]))
+        return {}
+    told = tomllib.loads(file.read_text(encoding="utf-8")).get("change", [])
+    return {Change(one["case"], one["number"], one["was"], one["now"]): one["cause"].strip() for one in told}
 
 
-def with_cause(before: Kept, now: Numbers, found: Sequence[Change], cause: str) -> Kept:
-    """The new numbers, and the cause of what has changed beside the earlier ones."""
-    told = {"cause": cause, "changes": [str(change) for change in found]}
-    return Kept(now, (*before.causes, told) if found else before.causes)
+def without_cause(found: Iterable[Change], folder: Path, cause: str) -> list[Change]:
+    """Add the changes to the causes, those that are new with ``cause``; returns those whose cause is still not told."""
+    known, found = causes(folder), list(found)
+    known |= {change: cause.strip() for change in found if not known.get(change)}
+    if found:
+        keys = ("case", "number", "was", "now")
+        parts = [
+            "[[change]]\n"
+            + "".join(f"{key} = {_quoted(getattr(change, key))}\n" for key in keys)
+            + f"cause = {_quoted(words)}\n"
+            for change, words in known.items()
+        ]
+        text = "\n".join([_CAUSES_OPENING, *parts])
+        (folder / CAUSES).write_text(text, encoding="utf-8", newline="\n")
+    return [change for change in found if not known[change]]
 
 
-def page(told: Kept) -> str:
-    """The page as Markdown."""
-    heads = ("sag, mm", "gap, mm", "contact, %", "face, mm", "creep, µm a stroke", "strokes to the limit")
-    lines = [_OPENING, f"| case | verdict | {' | '.join(heads)} |", f"|{'---|' * (len(heads) + 2)}"]
-    for case, row in told.numbers.items():
-        cells = [_cell(row[key]) for key in _SHOWN]
+def _quoted(text: str) -> str:
+    """A basic string of TOML: those of JSON are."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def page(numbers: Numbers, told: Mapping[Change, str], version: str) -> str:
+    """The page as Markdown; told: the cause of each change."""
+    lines = [_OPENING.format(version=version), f"| case | verdict | {' | '.join(_COLUMNS.values())} |"]
+    lines.append(f"|{'---|' * (len(_COLUMNS) + 2)}")
+    for case, row in numbers.items():
+        cells = [_cell(row[key]) for key in _COLUMNS]
         lines.append(f"| {case} | {row['verdict']} | {' | '.join(cells)} |")
     lines += ["", "## Causes of change", ""]
-    for cause in reversed(told.causes):
-        lines += [f"* {cause['cause']}", *(f"  * {change}" for change in cause["changes"])]
-    return "\n".join(lines if told.causes else [*lines, "None so far."]).rstrip() + "\n"
+    by_words: dict[str, list[Change]] = {}
+    for change, words in told.items():
+        by_words.setdefault(words, []).append(change)
+    for words, all_of_them in reversed(by_words.items()):
+        lines += [f"* {words}", *(f"  * {change}" for change in all_of_them)]
+    return "\n".join(lines if told else [*lines, "None so far."]).rstrip() + "\n"
 
 
 def _cell(row: Mapping[str, Any]) -> str:
-    unit = row["unit"]
-    usual, low, high = (_bare(row[end], unit) for end in ("usual", "low", "high"))
-    held = "held; free: " if row["held"] else ""
-    return f"{held}{usual}" + ("" if low == high else f" ({low} to {high})")
-
-
-def write(told: Kept, folder: Path) -> Path:
-    """Write page and numbers. Returns the page's path."""
-    folder.mkdir(parents=True, exist_ok=True)
-    data = {"numbers": told.numbers, "causes": list(told.causes)}
-    (folder / NUMBERS).write_text(json.dumps(data, indent=1, ensure_ascii=False) + "\n", encoding="utf-8", newline="\n")
-    (folder / PAGE).write_text(page(told), encoding="utf-8", newline="\n")
-    return folder / PAGE
+    if row["held"]:
+        return "held"
+    usual, low, high = (
+        bare(math.inf if row[end] is None else row[end], row["unit"]) for end in ("usual", "low", "high")
+    )
+    return usual if low == high else f"{usual} ({low} to {high})"
