@@ -128,6 +128,11 @@ def answer(situation: Situation, draws: int = DRAWS) -> Answer:
     return answer_of(advise(situation.case(), draws))
 
 
+def answer_to(name: str) -> Answer:
+    """The answer to the situation of this id.  Raises StopIteration where there is none."""
+    return answer(next(one for one in situations() if one.id == name))
+
+
 def answer_of(advice: Advice) -> Answer:
     """What an advice comes to."""
     findings = advice.assessment.findings

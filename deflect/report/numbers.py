@@ -10,7 +10,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from deflect.advice import advise
+from deflect.casefile import read_case
 from deflect.casefile.names import demo_folder
+from deflect.checks.bank import DRAWS
 from deflect.findings import Advice
 from deflect.report.headlines import headlines
 from deflect.report.wording import bare, unit_shown
@@ -33,9 +36,10 @@ _COLUMNS = {
 _OPENING = """\
 # Headline numbers of the demo cases
 
-Usual values and, in brackets, their ranges, as `deflect check` tells them of the pairs in `cases/pairs.toml`; presses
-and dies are invented. This page is written only if each change against the page before, of a usual value by more than
-1 % or of a verdict, has its cause in `reports/causes.toml`.
+Usual values of the pairs in `cases/pairs.toml` and, in brackets, both corners of their ranges; `deflect check` solves
+more draws, so that its ranges are wider and a verdict may be more careful. Presses and dies are invented. This page is
+written only if each change against the page before, of a usual value by more than 1 % or of a verdict, has its cause in
+`reports/causes.toml`.
 
 Written by `python -m deflect.report numbers` with deflect {version}.
 """
@@ -82,6 +86,11 @@ def numbers_of(advice: Advice) -> dict[str, Any]:
             "high": _rounded(number.value.high),
         }
     return row
+
+
+def numbers_of_pair(die: str, press: str) -> dict[str, Any]:
+    """The same of a demo die on a demo press, solved."""
+    return numbers_of(advise(read_case(die, press), DRAWS))
 
 
 def _rounded(value: float) -> float | None:

@@ -10,8 +10,8 @@ from click.testing import CliRunner
 
 from deflect.casefile import demo_cases
 from deflect.findings import Advice
+from deflect.report import __main__ as commands
 from deflect.report import numbers, versions
-from deflect.report.__main__ import main
 
 REPORTS = Path(__file__).parents[2] / "reports"
 
@@ -73,9 +73,8 @@ def test_the_command_refuses_in_words(kept: numbers.Numbers, tmp_path: Path, mon
     """The whole run, with numbers in place of solutions: first page, a change without cause, and with one."""
 
     def run(now: numbers.Numbers, *words: str) -> tuple[int, str]:
-        monkeypatch.setattr("deflect.advice.advise", lambda case: None)
-        monkeypatch.setattr(numbers, "numbers_of", lambda advice: now["rowan-trim on alder-10mn"])
-        result = CliRunner().invoke(main, ["numbers", "--to", str(tmp_path), *words])
+        monkeypatch.setattr(commands, "apart", lambda work, *words: now["rowan-trim on alder-10mn"])
+        result = CliRunner().invoke(commands.main, ["numbers", "--to", str(tmp_path), *words])
         return result.exit_code, result.output
 
     assert run(kept)[0] == 0
