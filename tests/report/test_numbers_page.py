@@ -88,6 +88,7 @@ def test_the_command_refuses_in_words(kept: numbers.Numbers, tmp_path: Path, mon
     assert "a thinner bolster" in (tmp_path / numbers.PAGE).read_text()
 
 
+@pytest.mark.skipif(not (REPORTS / numbers.PAGE).is_file(), reason="no page was made yet: see DEVELOPERS.md")
 def test_the_page_is_the_one_of_the_numbers_kept() -> None:
     told = numbers.kept(REPORTS / numbers.NUMBERS)
     assert set(told) == {f"{die} on {press}" for die, press in numbers.pairs()}
