@@ -7,7 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from deflect.mechanics.analysis import table_of
+from deflect.mechanics.analysis import Analysis, table_of
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closing import (
     FaceGrid,
@@ -104,6 +104,17 @@ class Closure:
         return self.lower_error + self.upper_error - self.made
 
     @property
+    def camber_range(self) -> float:
+        """Greatest less least of it, mm."""
+        return float(np.ptp(self.camber))
+
+    @property
+    def spread(self) -> tuple[float, float]:
+        """Least and greatest pressure as shares of the even one, %."""
+        share = 100 * self.pressure / self.even
+        return float(share.min()), float(share.max())
+
+    @property
     def hard(self) -> Flags:
         """Where a fitter sees the blue rubbed bright (f,)."""
         return np.asarray(self.pressure > HARD * self.even)
@@ -128,9 +139,11 @@ class Closure:
 
 
 @dataclass(frozen=True)
-class Spread:
-    """Over the ranges of land and hanging points: greatest gap of the faces and greatest shift of the edges, mm."""
+class Ranges:
+    """Over the ranges of land and hanging points, mm: camber that the faces lack, greatest gap left between them, and
+    greatest shift of the edges."""
 
+    camber: Interval
     gap: Interval
     shift: Interval
 
@@ -168,15 +181,23 @@ def closure_of(case: Case) -> Closure | None:
     return _closed(case, usual(case)) if described_above(case) else None
 
 
-def closure_spread(case: Case, closure: Closure) -> Spread:
-    """The same over the ranges of what carries both halves."""
-    soft, _, stiff = _ends(case)
-    others = [_closed(case, soft), _closed(case, stiff)]
-    return Spread(*(_interval([read(c) for c in (closure, *others)]) for read in (_gap, _shift)))
-
-
-def _gap(closure: Closure) -> float:
-    return closure.greatest_gap
+def ranges_of(analysis: Analysis) -> Ranges | None:
+    """The same over the ranges of what carries both halves, where the analysis was solved over its ranges; None: slide
+    or upper die is not described."""
+    closure = closure_of(analysis.case)
+    if closure is None:
+        return None
+    found = [closure]
+    if analysis.spread.samples > 0:
+        soft, _, stiff = _ends(analysis.case)
+        found += [_closed(analysis.case, soft), _closed(analysis.case, stiff)]
+    shift = _interval([_shift(c) for c in found])
+    free = 0.0 if closure.edges is None else closure.edges.free
+    return Ranges(
+        _interval([c.camber_range for c in found]),
+        _interval([c.greatest_gap for c in found]),
+        Interval(shift.low, shift.nominal, shift.high + free),
+    )
 
 
 def _shift(closure: Closure) -> float:
@@ -190,7 +211,10 @@ def _interval(values: list[float]) -> Interval:
 @lru_cache(maxsize=8)
 def _closed(case: Case, stiff: Stiff) -> Closure:
     before = _bedded(case)
-    made = None if before is None else _camber_of(before, usual(before))
+    if before is None:
+        return _solve(case, stiff, None)
+    # The same table and slide where it is the same press.
+    made = _camber_of(before, stiff if before.press == case.press else usual(before))
     return _solve(case, stiff, made)
 
 
@@ -224,8 +248,7 @@ def _bedded(case: Case) -> Case | None:
 
 
 def _solve(case: Case, stiff: Stiff, made: Floats | None) -> Closure:
-    standing, hanging = _stood(_plain(case)), _hung(_plain(case))
-    return close_pair(case, standing, hanging, stiff, made)
+    return close_pair(case, _stood(_plain(case)), hang(case), stiff, made)
 
 
 def _plain(case: Case) -> Case:
@@ -237,11 +260,6 @@ def _plain(case: Case) -> Case:
 @lru_cache(maxsize=3)
 def _stood(case: Case) -> Standing:
     return stand(case)
-
-
-@lru_cache(maxsize=3)
-def _hung(case: Case) -> Hanging:
-    return hang(case)
 
 
 def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, made: Floats | None = None) -> Closure:

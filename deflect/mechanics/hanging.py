@@ -79,17 +79,26 @@ class Hanging:
 
 def hang(case: Case) -> Hanging:
     """Hang the upper half of ``case`` below its slide.  Raises MechanicsFailed where one is not described."""
-    slide, base = case.press.slide, case.die.upper.base
-    if slide is None or slide.body is None or slide.plan is None or base is None:
+    if not described_above(case):
         raise MechanicsFailed("slide and upper die are not described")
+    assert case.press.slide is not None
+    return _hang(mirrored(case), case.press.slide)
+
+
+@lru_cache(maxsize=4)
+def _hang(mirror: Case, slide: Slide) -> Hanging:
+    """The same, kept: most of what changes below the sheet changes nothing here."""
+    base, body = mirror.die.base, slide.body
+    assert slide.plan is not None
+    assert body is not None
     mesh = _mesh(slide.plan, base.plan)
-    place = Placing(case.die.placing.x, case.die.placing.y, case.die.placing.rotation)
-    bare = replace(slide, t_slots=None, permitted_mass=None, body=replace(slide.body, stiffness=Interval.exactly(1.0)))
+    place = replace(mirror.die.placing, clamps=())
+    bare = replace(slide, t_slots=None, permitted_mass=None, body=replace(body, stiffness=Interval.exactly(1.0)))
     foot = _footprint(bare, base, place, mesh)
     standing = stand_on(
-        mirrored(case), foot, condense_base(base, *mesh), lambda patterns: pattern_forces(patterns, case.base_force)
+        mirror, foot, condense_base(base, *mesh), lambda patterns: pattern_forces(patterns, mirror.base_force)
     )
-    return Hanging(standing, slide.body, *_guides(foot.table, slide.body))
+    return Hanging(standing, body, *_guides(foot.table, body))
 
 
 def mirrored(case: Case) -> Case:
@@ -106,6 +115,8 @@ def mirrored(case: Case) -> Case:
         lower=replace(upper, mass=-upper.mass),
         placing=Placing(placing.x, placing.y, placing.rotation, clamps=upper.clamps),
         bedded=None,
+        guides=(),
+        guide_offset=(0.0, 0.0),
     )
     return Case(press, die)
 
