@@ -20,6 +20,7 @@ from deflect.mechanics.closing import (
     sheet_give,
     upper_half,
 )
+from deflect.mechanics.contract import BaseBody
 from deflect.mechanics.hanging import Hanging, described_above, hang
 from deflect.mechanics.layout import base_layout
 from deflect.mechanics.solution import face_area
@@ -68,6 +69,7 @@ class Closure:
     the same, to be left standing there.  made (f,): what lower and upper face together were given at bedding-in.
     points_force (p,): of the slide's hanging points; tilt (2,): of the slide against its guides, rad, in the mirror.
     lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; NaN where nothing closes.
+    upper_base, upper_motion: the upper die as it is bent.
     """
 
     case: Case
@@ -84,9 +86,15 @@ class Closure:
     lower_gap: float
     upper_gap: float
     edges: Edges | None
+    upper_base: BaseBody
+    upper_motion: Floats
     exchanges: int
     complementarity: float
     balance: float
+
+    def upper_stands_down(self, points: Floats) -> Floats:
+        """By how much the upper face stands down under the whole force at points (m, 2) in die axes (m,), mm."""
+        return np.asarray(self.upper_base.top(points).surface @ self.upper_motion)
 
     @property
     def greatest_gap(self) -> float:
@@ -225,6 +233,12 @@ def _camber_of(case: Case, stiff: Stiff) -> Floats:
     return found.lower_error + found.upper_error
 
 
+def closure_when_bedded(case: Case) -> Closure | None:
+    """The same pair where and as it was bedded in; None: it was not, or that press's slide is not described."""
+    before = _bedded(case)
+    return None if before is None else closure_of(before)
+
+
 def bedded_unknown(case: Case) -> bool:
     """Whether the die is bedded in on a press whose slide is not described."""
     return case.die.bedded is not None and _bedded(case) is None
@@ -303,6 +317,8 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         tilt=tilt,
         lower_gap=below,
         upper_gap=above,
+        upper_base=hanging.standing.base,
+        upper_motion=motions[1],
         edges=_edges(case, (lower, upper), motions, tilt),
         exchanges=sum(s.exchanges for s in evidence),
         complementarity=max(s.complementarity for s in evidence),

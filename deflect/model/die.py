@@ -12,6 +12,7 @@ from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.ribs import RibPattern, volume_and_middle
+from deflect.model.ring import Carried
 from deflect.model.values import Interval, Rectangle, StatedInput
 
 
@@ -138,13 +139,14 @@ class Half:
 @dataclass(frozen=True)
 class BlankHolder:
     """The ring that holds the blank on the cushion: its middle line as a rectangle (mm, die axes), the width
-    and thickness of the ring in mm, and its material."""
+    and thickness of the ring in mm, its material, and what carries it (None: not stated)."""
 
     length: float
     width: float
     ring: float
     thickness: float
     material: Material
+    carried: Carried | None = None
 
     @property
     def girth(self) -> float:

@@ -37,7 +37,7 @@ def closure_told(analysis: Analysis) -> Plain | None:
         "tilt_y_mm_per_m": float(closure.tilt[1]) * KILO,
         "edge_shift_um": None if edges is None else interval(ranges.shift, KILO),
         "edge_shift_by_tilt_um": None if edges is None else edges.tilt * KILO,
-        "face_patches": _patches(closure),
+        "closing_patches": _patches(closure),
         "closing_balance_share": float(closure.balance),
         "closing_complementarity_share": float(closure.complementarity),
     }

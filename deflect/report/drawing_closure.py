@@ -15,7 +15,7 @@ _BLUE, _BRIGHT, _BLANK = "#5b8fd6", "#1b3f7a", "#dfe3e6"
 _NUMBER = {"fontsize": 7.5, "color": "#111111", "ha": "center", "va": "center", "zorder": 6}
 _BOX = {"boxstyle": "round,pad=0.12", "facecolor": "#ffffff", "edgecolor": "none", "alpha": 0.85}
 # Numbers written on a map, along and across the face.
-_ALONG, _ACROSS = 4, 3
+_ALONG, _ACROSS = 5, 3
 
 
 def closing(figure: Any, pen: Pen, closure: Closure) -> None:

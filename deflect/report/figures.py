@@ -82,12 +82,12 @@ def slip_map(analysis: Analysis, slipping: Slipping) -> Markup:
 
 def closing_map(closure: Closure) -> Markup:
     """Marks that spotting would show, and how the force spreads over the faces."""
-    return _svg("closing", 4.4, lambda figure, pen: drawing_closure.closing(figure, pen, closure))
+    return _svg("closing", 3.6, lambda figure, pen: drawing_closure.closing(figure, pen, closure))
 
 
 def camber_map(closure: Closure) -> Markup:
     """What is to be left standing on each face."""
-    return _svg("camber", 4.4, lambda figure, pen: drawing_closure.camber(figure, pen, closure))
+    return _svg("camber", 3.6, lambda figure, pen: drawing_closure.camber(figure, pen, closure))
 
 
 def lift_balance(analysis: Analysis) -> Markup:

@@ -253,7 +253,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "tilt_y_mm_per_m": "tilt of the slide against its guides, front to back",
     "edge_shift_um": "greatest sideways shift of upper cutting edges against lower ones; null: nothing is cut",
     "edge_shift_by_tilt_um": "part of it that comes of tilting stacks",
-    "face_patches": "the faces, patch by patch (die axes)",
+    "closing_patches": "the faces, patch by patch (die axes)",
     "pressure_MPa": "pressure of the faces there; null: they close solid nowhere",
     "open_mm": "gap between the faces and the sheet there",
     "mark": "what spotting would show there: hard, blue or blank",

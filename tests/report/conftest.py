@@ -229,6 +229,12 @@ def keyed() -> Advice:
 
 
 @pytest.fixture(scope="session")
+def both_halves() -> Advice:
+    """A die whose slide and upper half are described, as is what is below its blank holder."""
+    return advise_by_hand(analyse(read_case("sorrel-restrike", "birch-12mn")))
+
+
+@pytest.fixture(scope="session")
 def hostile(advice: Advice) -> Advice:
     """The same with hostile names everywhere."""
     case = hostile_case()

@@ -150,9 +150,11 @@ def paths(value: Any) -> Iterator[str]:
             yield from paths(part)
 
 
-def test_every_key_is_documented_and_every_documented_key_occurs(advice: Advice, keyed: Advice) -> None:
+def test_every_key_is_documented_and_every_documented_key_occurs(
+    advice: Advice, keyed: Advice, both_halves: Advice
+) -> None:
     occur = {"keys"}
-    for one in (advice, keyed):
+    for one in (advice, keyed, both_halves):
         told = as_json(one)
         assert told.pop("keys") == dict(KEYS)
         occur |= set(paths(told))

@@ -130,3 +130,18 @@ def upper_clamps_stand_on_the_upper_base(die: DiePart) -> Iterator[Objection]:
                 f"within {extent(plan)}, from its centre",
                 "check x and y: they count from the die's centre, seen from above",
             )
+
+
+@DIE_CHECKS.needs("blank_holder", "cushion_pins")
+def every_pin_has_its_height(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    if holder is None or holder.pin_heights is None:
+        return
+    pins = len(die.cushion_pins or ())
+    if len(holder.pin_heights) != pins:
+        yield Objection(
+            ("blank_holder", "pin_heights"),
+            f"{len(holder.pin_heights)} heights are given for {pins} cushion pins",
+            "one height for each pin of die.cushion_pins, in its order",
+            "give one for each, 0 mm where a pin has its nominal height",
+        )
