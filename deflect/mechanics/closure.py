@@ -27,6 +27,7 @@ from deflect.mechanics.solution import face_area
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.support import CONTACT_GIVE
 from deflect.model.case import Case
+from deflect.model.die import Bedded
 from deflect.model.force import Line
 from deflect.model.values import Interval
 
@@ -234,9 +235,12 @@ def _camber_of(case: Case, stiff: Stiff) -> Floats:
 
 
 def closure_when_bedded(case: Case) -> Closure | None:
-    """The same pair where and as it was bedded in; None: it was not, or that press's slide is not described."""
+    """The same pair where it was bedded in, its faces fitted; None: it was not, or that slide is not described."""
     before = _bedded(case)
-    return None if before is None else closure_of(before)
+    if before is None:
+        return None
+    fitted = replace(before.die, bedded=Bedded(before.press, before.die.working_force))
+    return closure_of(replace(before, die=fitted))
 
 
 def bedded_unknown(case: Case) -> bool:

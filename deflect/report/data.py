@@ -15,6 +15,7 @@ from deflect.report import balances, versions
 from deflect.report.balances import interval
 from deflect.report.data_closure import closure_told
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
+from deflect.report.data_ring import ring_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -68,6 +69,7 @@ def as_json(advice: Advice) -> Plain:
         "clearance": balances.eaten(analysis),
         "matching": balances.match(analysis),
         "closure": closure_told(analysis),
+        "blank_holder": ring_told(analysis),
         "creep": creep_told(analysis),
         "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
