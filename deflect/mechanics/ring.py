@@ -133,12 +133,14 @@ def ring_body(holder: BlankHolder) -> RingBody:
     for number, part in enumerate(ring_parts(outer, inner)):
         upright = number < 2
         across = np.linspace(0.0, 1.0, _ACROSS + 1)
-        lines = _along(part.front, part.back) if upright else _along(part.left, part.right)
+        low, high = (part.front, part.back) if upright else (part.left, part.right)
+        count = max(1, round((high - low) / STATION))
+        # Whole patches in every station, so that all of them are alike.
+        lines = np.linspace(low, high, count * int(np.ceil((high - low) / count / _ALONG - 1e-9)) + 1)
         width = (part.left + across * part.length) if upright else (part.front + across * part.width)
         grids.append(patch_grid(width, lines) if upright else patch_grid(lines, width))
-        count = max(1, round((lines[-1] - lines[0]) / STATION))
         along = grids[-1].centre[:, 1 if upright else 0]
-        stations.append(len(sides) + np.floor((along - lines[0]) / (lines[-1] - lines[0]) * count).astype(np.int64))
+        stations.append(len(sides) + np.floor((along - low) / (high - low) * count).astype(np.int64))
         sides += [number] * count
     patches = Patches(
         np.concatenate([g.centre for g in grids]),
@@ -153,10 +155,6 @@ def ring_body(holder: BlankHolder) -> RingBody:
     return RingBody(
         plate, patches, rows, -plate.respond(rows), weight, mean, np.array(sides), np.asarray(mean @ patches.centre)
     )
-
-
-def _along(low: float, high: float) -> Floats:
-    return np.linspace(low, high, max(2, int(np.ceil((high - low) / _ALONG - 1e-9))) + 1)
 
 
 def wanted_pressure(body: RingBody, wanted: Wanted, force: float) -> Floats:
