@@ -70,7 +70,8 @@ class Closure:
     the same, to be left standing there.  made (f,): what lower and upper face together were given at bedding-in.
     points_force (p,): of the slide's hanging points; tilt (2,): of the slide against its guides, rad, in the mirror.
     lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; NaN where nothing closes.
-    upper_base, upper_motion: the upper die as it is bent.
+    upper_base, upper_motion: the upper die as it is bent.  travel: of the drive from when the faces meet, mm; NaN
+    where nothing closes.
     """
 
     case: Case
@@ -89,6 +90,7 @@ class Closure:
     edges: Edges | None
     upper_base: BaseBody
     upper_motion: Floats
+    travel: float
     exchanges: int
     complementarity: float
     balance: float
@@ -295,7 +297,7 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         motions = [half.base_motion(s.force, faces.even, s.rigid) for half, (s, _) in solved]
         gap, pressure, upper_force = np.zeros(faces.count), np.zeros(faces.count), alone[1][0].force
         evidence = [solved for solved, _ in alone]
-        below = above = np.nan
+        below = above = travel = np.nan
     else:
         start = (alone[0][0].closed, alone[1][0].closed)
         give = sheet_give(case.die.sheet)
@@ -303,6 +305,7 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         motions = [closed.lower_motion, closed.upper_motion]
         gap, pressure, upper_force = closed.face_gap, closed.face_force / area, closed.upper_force
         evidence = [closed.solved]
+        travel = float(closed.solved.rigid[-1])
         below = float(closed.solved.gap[: standing.contacts].max())
         above = float(closed.solved.gap[lower.count : lower.count + hanging.standing.contacts].max())
     first = hanging.standing.contacts
@@ -323,6 +326,7 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         upper_gap=above,
         upper_base=hanging.standing.base,
         upper_motion=motions[1],
+        travel=travel,
         edges=_edges(case, (lower, upper), motions, tilt),
         exchanges=sum(s.exchanges for s in evidence),
         complementarity=max(s.complementarity for s in evidence),

@@ -76,8 +76,10 @@ def both_halves(case: Case) -> Case:
 
 
 def ringed(case: Case, thickness: float, **carried: object) -> Case:
-    """A draw die of both halves with a blank holder on six pins."""
-    pins = tuple((x, y) for y in (-400.0, 400.0) for x in (-700.0, 0.0, 700.0))
+    """A draw die of both halves with a blank holder on 22 pins."""
+    pins = tuple((-700.0 + 200 * k, y) for y in (-400.0, 400.0) for k in range(8)) + tuple(
+        (x, y) for x in (-700.0, 700.0) for y in (-200.0, 0.0, 200.0)
+    )
     ring = BlankHolder(1400.0, 800.0, 200.0, thickness, case.die.base.material, Carried(4e5, **carried))  # type: ignore[arg-type]
     draw = die(operation=Operation.DRAW, cushion_force=1e6, cushion_pins=pins, blank_holder=ring)
     return both_halves(draw(case))
@@ -132,8 +134,8 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
     "closure": ("maple", lambda c: both_halves(die(limits=Limits(0.03, 0.01, 0.015))(c))),
-    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, heights=(0.0, 0.0, 0.0, 0.0, 0.0, -0.3))),
-    "holder-strength": ("maple", lambda c: ringed(c, 20.0)),
+    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, heights=(-0.3, -0.3, *(0.0,) * 20))),
+    "holder-strength": ("maple", lambda c: ringed(c, 5.0)),
     "key-layout": ("maple", placing(keys=FOUR_KEYS)),
     "key-force": ("rowan", placing(keyed=True, keys=SOFT_KEYS)),
     "pick-up": ("maple", lift(guides=Interval.exactly(300e3))),
@@ -144,7 +146,7 @@ BREAKS: dict[str, tuple[str, Change]] = {
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
     "closure": ("maple", lambda c: both_halves(c)),
-    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, uneven=0.9)),
+    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, uneven=0.99)),
     "holder-strength": ("maple", lambda c: ringed(c, 120.0)),
     "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0)))),
     "cutting-clearance": ("rowan", lambda c: c),
