@@ -90,7 +90,6 @@ HOPELESS = (
     told("dogwood-punch", "sycamore-8mn", NOT, "acceptance table-sag base-stress bolster-stress"),
     told("elder-offset", "alder-10mn", NOT, "cutting-clearance matching creep force-offset"),
     told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
-    told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
 )
 # The rule that a file cannot break: a base that sticks out of the table is refused when the file is read.
 REFUSED = {"base-on-bolster": ("elder-offset", "cedar-6mn", "sticks out of the table")}
