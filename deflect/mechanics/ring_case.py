@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -13,6 +14,9 @@ from deflect.mechanics.ring import Leak, Ring, Shape, best_setting, leaks, press
 from deflect.model.case import Case
 from deflect.model.die import Die
 from deflect.model.values import Interval, Rectangle
+
+# Thicknesses at which a ring is solved anew, as shares of its own.
+THINNER = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)
 
 
 def why_not(case: Case) -> str:
@@ -73,6 +77,15 @@ def ring_of(case: Case) -> Ring:
 def ring_range(case: Case) -> Interval:
     """Unevenness of its pressure over the scatter of its pins."""
     return uneven_range(case.die, ring_of(case), upper_shape(case))
+
+
+def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
+    """The ring of other thicknesses, mm, from its own down, each solved anew."""
+    holder, shape = case.die.blank_holder, upper_shape(case)
+    assert holder is not None
+    sizes = (holder.thickness * share for share in THINNER)
+    rings = ((size, replace(holder, thickness=size)) for size in sizes)
+    return tuple((size, pressed_ring(replace(case.die, blank_holder=ring), shape)) for size, ring in rings)
 
 
 def setting_of(case: Case) -> tuple[float, ...] | None:

@@ -7,6 +7,9 @@ from deflect.model.die import Operation
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
+# From this reserve on none is told apart from another.
+MOST = 100.0
+
 
 def _measure(analysis: Analysis) -> Reading | NotChecked:
     case = analysis.case
@@ -22,8 +25,8 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     return Reading(
         Interval.exactly(100 * max(bent, buckled)),
         100.0,
-        where=f"{ring.stress:.1f} MPa of {permitted:.0f} MPa; a side buckles at {ring.buckling:.3g} times the push of "
-        f"the sheet, {BUCKLING_RESERVE:g} times are asked for",
+        where=f"{ring.stress:.1f} MPa of {permitted:.0f} MPa; a side buckles at {min(ring.buckling, MOST):.3g} times "
+        f"{'or more ' if ring.buckling >= MOST else ''}the push of the sheet, {BUCKLING_RESERVE:g} times are asked for",
         note="bending of the ring as a plate; pads, holes and guides in it raise the stress locally",
         certain=True,
     )

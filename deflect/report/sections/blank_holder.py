@@ -5,11 +5,12 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from deflect.findings import Advice
-from deflect.mechanics.ring_case import leaks_of, ring_of, ring_range, setting_of, why_not
+from deflect.mechanics.ring_case import leaks_of, ring_of, ring_range, setting_of, thinner, why_not
 from deflect.model.case import Case
 from deflect.model.die import Operation
 from deflect.report import figures
 from deflect.report.markup import render
+from deflect.report.wording import bare
 from deflect.units import show_force
 
 ORDER = 77
@@ -23,6 +24,14 @@ _TEMPLATE = """\
 {{ least }} % of it. Its bending stress is {{ stress }} MPa, and a side of it buckles at {{ buckling }} times the push
 of the sheet that is drawn in.</p>
 <figure>{{ picture }}<figcaption>Against the upper face as it is bent under the whole force.</figcaption></figure>
+<table><thead><tr><th>Ring as thick as</th><th class="n">out of the wanted</th><th class="n">least</th>
+<th class="n">stress</th><th class="n">buckles at</th></tr></thead><tbody>
+{% for row in thinner %}
+<tr><td>{{ row.size }}</td><td class="n">{{ row.uneven }}</td><td class="n">{{ row.least }}</td>
+<td class="n">{{ row.stress }}</td><td class="n">{{ row.buckling }}</td></tr>
+{% endfor %}
+</tbody></table>
+<p class="dim">Each solved anew on what carries it. A thinner ring follows the face better, and shows its pins more.</p>
 {% if springs %}
 {% if setting %}<p>Set one by one, the springs come nearest to what is wanted with {{ setting }} kN, in the order of the
 die file.</p>
@@ -66,8 +75,18 @@ def fragment(advice: Advice) -> Markup:
         high=f"{100 * spread.high:.0f}",
         least=f"{100 * ring.least:.0f}",
         stress=f"{ring.stress:.1f}",
-        buckling=f"{ring.buckling:.3g}",
+        buckling=bare(ring.buckling, "times"),
         picture=figures.ring_map(case, ring),
+        thinner=[
+            {
+                "size": f"{size:.0f} mm",
+                "uneven": f"{100 * one.uneven:.0f} %",
+                "least": f"{100 * one.least:.0f} %",
+                "stress": f"{one.stress:.1f} MPa",
+                "buckling": f"{bare(one.buckling, 'times')} times the push",
+            }
+            for size, one in thinner(case)
+        ],
         springs=springs is not None,
         coupled=springs is not None and springs.coupled,
         setting="" if setting is None else ", ".join(f"{force / 1e3:.0f}" for force in setting),

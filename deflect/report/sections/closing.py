@@ -50,6 +50,8 @@ stacks tilt.</p>
 <tr><td>{{ place }}</td><td class="n">{{ force | force }}</td></tr>
 {% endfor %}
 </tbody></table>
+{% if unclamped %}<p>No clamps of the upper half are stated: the working force alone holds it to the slide here.</p>
+{% endif %}
 <p class="dim">The slide tilts against its guides by {{ tilt_x }} mm/m to the left or right and {{ tilt_y }} mm/m to the
 front or rear. The drive moves all hanging points alike; the press's frame is taken as stiff above them.</p>
 """
@@ -80,6 +82,7 @@ def fragment(advice: Advice) -> Markup:
         film=FILM,
         bright=f"{HARD:g}",
         bedded=case.die.bedded,
+        unclamped=not case.die.upper.clamps,
         points=[
             (f"{x:.0f}, {y:.0f}".replace("-", "−"), float(force))
             for (x, y), force in zip(places, closure.points_force, strict=True)

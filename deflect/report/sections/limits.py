@@ -25,8 +25,8 @@ compliant for a plate.</li>{% endif %}
 {% if above %}<li>Slide and upper half are plates too, hung from points above which the press is taken as stiff. How
 the halves close is solved of its own: gap, creep and face of the lower half are still those under the patterns of force
 as stated. The die's own guides hold nothing there, and edges shift by rotation times height alone.</li>
-{% else %}<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts adds
-to what is shown here.</li>
+{% else %}<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts
+adds to what is shown here.</li>
 {% endif %}
 <li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
 <li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
