@@ -17,6 +17,7 @@ from deflect.model.values import Interval, Rectangle
 # So stiff that nothing of it bends; light, so that weight does not count.
 RIGID = Material("rigid", 1e5 * YOUNG, 0.0, 1e-15, 1.0)
 BEAM = Material("beam", YOUNG, 0.0, 1e-15, 1.0)
+SOFT = Material("soft", 1e-3 * YOUNG, 0.0, 1e-15, 1.0)
 SPAN, WIDTH, THICKNESS, PAD = 2000.0, 100.0, 60.0, 10.0
 FORCE = 1e5
 # Stiffness of the land, N/mm3, and of one of four hanging points, N/mm.
@@ -33,6 +34,11 @@ def beam() -> DieBase:
 def block() -> DieBase:
     """A base that does not bend."""
     return DieBase(SPAN + PAD, WIDTH, THICKNESS, RIGID)
+
+
+def soft_block() -> DieBase:
+    """A base that is squeezed."""
+    return DieBase(SPAN, WIDTH, THICKNESS, SOFT)
 
 
 def closed(lower: DieBase, upper: DieBase, stiffness: float) -> tuple[Closure, Case]:

@@ -9,7 +9,20 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.checks.bench.plates import SIDE, YOUNG, even_pressure, rigidity
-from deflect.checks.bench.presses import FORCE, LAND, POINT, RIGID, SPAN, THICKNESS, WIDTH, beam, block, closed
+from deflect.checks.bench.presses import (
+    FORCE,
+    LAND,
+    POINT,
+    RIGID,
+    SOFT,
+    SPAN,
+    THICKNESS,
+    WIDTH,
+    beam,
+    block,
+    closed,
+    soft_block,
+)
 from deflect.checks.check import Check, Row
 from deflect.checks.exact.corner_plate import on_four_points
 from deflect.mechanics.arrays import Floats
@@ -93,6 +106,14 @@ def _series(stiffness: float) -> Sequence[Row]:
         Row("greatest pressure over the mean", 1.0, float(even.max()), 1e-3),
         Row("force of one hanging point over a quarter", 1.0, float(closure.points_force.max()) * 4 / FORCE, 1e-6),
     )
+
+
+def _squeezed() -> Sequence[Row]:
+    """Soft blocks without Poisson's ratio, pressed on the whole of both faces: each is shortened by p t/E."""
+    stiffness = 50.0
+    rigid, soft = closed(block(), block(), stiffness)[0], closed(soft_block(), soft_block(), stiffness)[0]
+    exact = 2 * FORCE * THICKNESS / (SPAN * WIDTH * SOFT.youngs_modulus)
+    return (Row("travel beyond that of rigid blocks, mm", exact, soft.travel - rigid.travel, 5e-3),)
 
 
 def _pressure(reach: float, place: Floats) -> Floats:
@@ -204,6 +225,14 @@ CHECKS = (
         _CLOSURE,
         "The bodies are a hundred thousand times as stiff as steel: 0.1 %.",
         {f"sheet of {stiffness:g} N/mm³": partial(_series, stiffness) for stiffness in (0.5, 50.0)},
+    ),
+    Check(
+        "S03b",
+        "Soft blocks are squeezed through: the give of both faces of each adds up to p t/E.",
+        _STATICS,
+        _CLOSURE,
+        "The face and the rows of patches below it are the same area: 0.5 %.",
+        {"": _squeezed},
     ),
     Check(
         "S04",
