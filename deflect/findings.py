@@ -58,6 +58,7 @@ class Trouble(StrEnum):
     GAP = "gap"
     ROCKING = "rocking"
     FACE = "face error"
+    CLOSURE = "closure"
     MATCHING = "sideways match"
     CREEP = "creep"
     PICK_UP = "pick-up"

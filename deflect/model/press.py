@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
+from deflect.model.slide import SlideBody
 from deflect.model.values import Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
@@ -137,13 +138,14 @@ class Bolster:
 
 @dataclass(frozen=True)
 class Slide:
-    """The slide's face, centred over the bolster: length and width in mm, its T-slots, and the mass in kg
-    of the upper half that may hang from it. None: not stated."""
+    """The slide's face, centred over the bolster: length and width in mm, its T-slots, the mass in kg
+    of the upper half that may hang from it, and what of it bends. None: not stated."""
 
     length: float | None = None
     width: float | None = None
     t_slots: TSlots | None = None
     permitted_mass: float | None = None
+    body: SlideBody | None = None
 
     @property
     def plan(self) -> Rectangle | None:

@@ -7,7 +7,9 @@ from deflect.sources import PRACTICE
 REMEDY = Remedy(
     id="support-posts",
     title="Support posts below the bolster",
-    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CREEP, Trouble.STRESS}),
+    cures=frozenset(
+        {Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CLOSURE, Trouble.CREEP, Trouble.STRESS}
+    ),
     effort="2 to 5 days: posts, a floor to stand on, setting their height",
     hours=40.0,
     stage=Stage.TRYOUT,

@@ -13,7 +13,9 @@ from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
 from deflect.report import balances, confirm, left_out, versions
 from deflect.report.balances import interval
+from deflect.report.data_closure import closure_told
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
+from deflect.report.data_ring import ring_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -66,6 +68,8 @@ def as_json(advice: Advice) -> Plain:
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),
         "matching": balances.match(analysis),
+        "closure": closure_told(analysis),
+        "blank_holder": ring_told(analysis),
         "creep": creep_told(analysis),
         "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],

@@ -17,8 +17,11 @@ from markupsafe import Markup
 
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.closure import Closure
+from deflect.mechanics.ring import Ring
 from deflect.mechanics.slipping import Slipping
-from deflect.report import drawing_lift, drawing_maps, drawing_sections, drawing_strokes
+from deflect.model.case import Case
+from deflect.report import drawing_closure, drawing_lift, drawing_maps, drawing_ring, drawing_sections, drawing_strokes
 from deflect.report.pen import BANDS, Bands, Pen
 
 _WIDTH = 9.0  # inches; the document scales it to the page
@@ -77,6 +80,21 @@ def creep_path(analysis: Analysis, tolerance: float) -> Markup:
 def slip_map(analysis: Analysis, slipping: Slipping) -> Markup:
     """How far each patch slides within one stroke, in plan."""
     return _svg("slip", 5.2, lambda figure, pen: drawing_maps.slip(figure.subplots(), pen, analysis, slipping))
+
+
+def closing_map(closure: Closure) -> Markup:
+    """Marks that spotting would show, and how the force spreads over the faces."""
+    return _svg("closing", 3.6, lambda figure, pen: drawing_closure.closing(figure, pen, closure))
+
+
+def camber_map(closure: Closure) -> Markup:
+    """What is to be left standing on each face."""
+    return _svg("camber", 3.6, lambda figure, pen: drawing_closure.camber(figure, pen, closure))
+
+
+def ring_map(case: Case, ring: Ring) -> Markup:
+    """Pressure of the blank holder, in plan."""
+    return _svg("ring", 4.6, lambda figure, pen: drawing_ring.ring_map(figure.subplots(), pen, case, ring))
 
 
 def lift_balance(analysis: Analysis) -> Markup:

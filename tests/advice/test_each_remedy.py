@@ -17,11 +17,13 @@ from deflect.mechanics.cutting import shear_force
 from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.matching import budget
 from deflect.mechanics.mounting import clamping
+from deflect.mechanics.ring_case import ring_of
 from deflect.model.case import Case
-from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Shim
+from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Operation, Shim
 from deflect.model.force import Patch
 from deflect.model.matching import Fitted
 from deflect.model.ribs import RibPattern, Ribs
+from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
 from deflect.model.values import Interval, Rectangle
 
 Change = Callable[[Case], Case]
@@ -82,11 +84,36 @@ def mass(analysis: Analysis) -> float:
 
 
 RING = BlankHolder(2400.0, 1100.0, 200.0, 250.0, None)  # type: ignore[arg-type]
+PLACES = tuple((-700.0 + 200 * k, y) for y in (-400.0, 400.0) for k in range(8)) + tuple(
+    (x, y) for x in (-700.0, 700.0) for y in (-200.0, 0.0, 200.0)
+)
 CHIP = Shim(Rectangle(1000.0, 400.0, 100.0, 100.0), 0.1)
 
 
 def with_ring(case: Case) -> Case:
     return die(blank_holder=replace(RING, material=case.die.base.material))(case)
+
+
+def uneven(analysis: Analysis) -> float:
+    return ring_of(analysis.case).uneven
+
+
+def ringed(case: Case, carried: Carried) -> Case:
+    """A draw die of both halves with a blank holder on 22 places, half of its force the cushion's."""
+    ring = BlankHolder(1400.0, 800.0, 200.0, 120.0, case.die.base.material, carried)
+    upper = replace(case.die.upper, base=case.die.base)
+    draw = {"operation": Operation.DRAW, "cushion_force": 1e6, "cushion_pins": PLACES}
+    return die(blank_holder=ring, upper=upper, **draw)(case)
+
+
+def worn_pins(case: Case) -> Case:
+    return ringed(case, Carried(4e5, heights=(-0.3, -0.3, *(0.0,) * 20)))
+
+
+def on_springs(case: Case) -> Case:
+    """Springs of one force below a ring that shall press less on the left."""
+    springs = GasSprings(tuple(GasSpring(x, y, 5e4) for x, y in PLACES), False, 2e5)
+    return ringed(case, Carried(4e5, springs=springs, wanted=Wanted(left=0.5)))
 
 
 def bedded_elsewhere(case: Case) -> Case:
@@ -168,6 +195,8 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "other-press": (other, gap, same),
     "bed-in-again": (bedded_elsewhere, face, same),
     "compliant-holder": (with_ring, holder, same),
+    "level-pins": (worn_pins, uneven, same),
+    "spring-setting": (on_springs, uneven, same),
     "more-clamps": (pulled, lambda a: -lift_off(a.case).reserve.low, crowded),
     "fit-halves": (by_numbers, lambda a: budget(a).root_sum_square.nominal, same),
     "suit-clamping": (other_slots, unmet, same),

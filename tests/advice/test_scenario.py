@@ -71,6 +71,9 @@ SHOP = (
          "other-press", others=("birch-12mn",)),
     told("holly-draw", "birch-12mn", MEASURES, "blank-holder", "compliant-holder"),
     told("holly-draw", "larch-16mn", MEASURES, "cushion-pins", "move-die"),
+    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face", "bed-in-again"),
+    told("sedge-draw", "birch-12mn", MEASURES, "ring-pressure", "level-pins"),
+    told("teasel-draw", "birch-12mn", MEASURES, "ring-pressure", "spring-setting"),
     told("poplar-trim", "alder-10mn", MEASURES, "gap", "shims"),
     told("spruce-trim", "alder-10mn", MEASURES, "gap contact", "relieved-base"),
     told("spruce-trim", "sycamore-8mn", NOT, "acceptance table-sag gap contact cutting-clearance",
@@ -86,6 +89,7 @@ SHOP = (
 HOPELESS = (
     told("dogwood-punch", "sycamore-8mn", NOT, "acceptance table-sag base-stress bolster-stress"),
     told("elder-offset", "alder-10mn", NOT, "cutting-clearance matching creep force-offset"),
+    told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
 )
 # The rule that a file cannot break: a base that sticks out of the table is refused when the file is read.
 REFUSED = {"base-on-bolster": ("elder-offset", "cedar-6mn", "sticks out of the table")}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from deflect.findings import Advice
+from deflect.mechanics.hanging import described_above
 from deflect.report.headlines import headlines
 from deflect.report.left_out import left_out, outweighing
 from deflect.report.markup import render
@@ -38,8 +39,12 @@ ones, and one that is open below twists up to a third less than shown. Stresses 
 fillets, pockets, and a skin that bends between its ribs raise them locally.</li>{% endif %}
 {% if stepped %}<li>Steps of the base are taken to bend about their own middles: exact for a strip, a little too
 compliant for a plate.</li>{% endif %}
-<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts adds to what
-is shown here.</li>
+{% if above %}<li>Slide and upper half are plates too, hung from points above which the press is taken as stiff. How
+the halves close is solved of its own: gap, creep and face of the lower half are still those under the patterns of force
+as stated. The die's own guides hold nothing there, and edges shift by rotation times height alone.</li>
+{% else %}<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts
+adds to what is shown here.</li>
+{% endif %}
 <li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
 <li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
 is why the creep has the widest range of all.</li>
@@ -76,4 +81,5 @@ def fragment(advice: Advice) -> Markup:
         ribbed=any(one is not None for one in ribs),
         hollow=case.die.base.ribs is not None,
         stepped=bool(case.die.base.steps),
+        above=described_above(case),
     )
