@@ -12,11 +12,11 @@ import io
 import logging
 import signal
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, TextIO
+from typing import TYPE_CHECKING, Any, NoReturn, TextIO, cast
 
 import click
 
@@ -25,6 +25,7 @@ from deflect import __version__
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from deflect.casefile import CaseKind
     from deflect.findings import Advice
     from deflect.model.case import Case
     from deflect.model.press import Press
@@ -195,21 +196,33 @@ def check(
     else:
         from deflect.report.summary import print_summary
 
-        console = Console()
-        # Its own way with a reader that has gone is to exit with 1, which means something else here.
-        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-        print_summary(advice, console)
+        print_summary(advice, _console())
     if folder is not None:
         from deflect.report.writing import write_report
 
-        try:
-            with errors.status("writing the report"):
-                written = write_report(advice, folder)
-        except DeflectError as failed:
-            click.echo(str(failed), err=True)
-            sys.exit(REFUSED)
-        click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
+        with errors.status("writing the report"):
+            _report(lambda: next(path for path in write_report(advice, folder) if path.suffix == ".html"))
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
+
+
+def _console() -> Console:
+    """A console for standard output; its own way with a reader that has gone means something else here."""
+    from rich.console import Console
+
+    console = Console()
+    console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
+    return console
+
+
+def _report(write: Callable[[], Path]) -> None:
+    """Write a report and say where it is, or say why not and leave."""
+    from deflect.faults import DeflectError
+
+    try:
+        click.echo(f"report: {write()}", err=True)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
 
 
 def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
@@ -249,6 +262,69 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
 
 
 @main.command()
+@click.argument("press")
+@click.argument("readings")
+@click.option(
+    "--to", "target", type=click.Path(path_type=Path), help="Write the calibrated press file here; not yet there."
+)
+@click.option("--date", help="Day of the readings, year-month-day, where the file does not say it.")
+@click.option("--without", multiple=True, metavar="DIAL", help="Leave a dial out; may be given again.")
+@click.option("--report", "folder", type=click.Path(path_type=Path), help="Write calibration.html here.")
+@click.option("--json", "as_json", is_flag=True, help="Print the fit as JSON on standard output.")
+def calibrate(
+    press: str,
+    readings: str,
+    target: Path | None,
+    date: str | None,
+    without: tuple[str, ...],
+    folder: Path | None,
+    as_json: bool,
+) -> None:
+    """Fit PRESS to READINGS on its bare table: a readings file (TOML), or a table of dials (CSV)."""
+    import json
+
+    from rich.console import Console
+
+    from deflect.casefile import calibrated_text, read_measured
+    from deflect.faults import DeflectError
+    from deflect.mechanics.calibration import calibrate as fitted
+    from deflect.mechanics.calibration import without_dials
+    from deflect.report.calibration import as_json as rendered
+    from deflect.report.calibration import page, print_calibration
+    from deflect.report.writing import write_calibration
+
+    try:
+        under, measured = read_measured(press, readings, date)
+        with Console(stderr=True).status("fitting"):
+            fit = fitted(under, without_dials(measured, frozenset(without)))
+        text = "" if target is None else calibrated_text(press, fit.calibration)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
+    if as_json:
+        click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        print_calibration(fit, _console())
+    if target is not None:
+        _put_new(target, text, as_error=as_json)
+    if folder is not None:
+        _report(lambda: write_calibration(page(fit), folder))
+
+
+def _put_new(target: Path, text: str, as_error: bool = False) -> None:
+    """Write a new file and say so, or say why not and leave."""
+    try:
+        _write_new(target, text)
+    except FileExistsError:
+        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
+        sys.exit(REFUSED)
+    except OSError as error:
+        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
+        sys.exit(REFUSED)
+    click.echo(f"{target} written", err=as_error)
+
+
+@main.command()
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write verification.html here.")
 @click.option("--json", "as_json", is_flag=True, help="Print every figure as JSON on standard output.")
 def verify(folder: Path | None, as_json: bool) -> None:
@@ -258,7 +334,6 @@ def verify(folder: Path | None, as_json: bool) -> None:
     from rich.console import Console
 
     from deflect.checks import all_checks, run
-    from deflect.faults import DeflectError
     from deflect.report.verification import as_rows, page, print_checks
     from deflect.report.writing import write_verification
 
@@ -270,43 +345,29 @@ def verify(folder: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(as_rows(outcomes), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        console = Console()
-        console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-        print_checks(outcomes, console)
+        print_checks(outcomes, _console())
     if folder is not None:
-        try:
-            click.echo(f"report: {write_verification(page(outcomes), folder)}", err=True)
-        except DeflectError as failed:
-            click.echo(str(failed), err=True)
-            sys.exit(REFUSED)
+        _report(lambda: write_verification(page(outcomes), folder))
     sys.exit(RAN if all(outcome.passed for outcome in outcomes) else FAILED)
 
 
 @main.command()
-@click.argument("kind", type=click.Choice(["press", "die"]))
+@click.argument("kind", type=click.Choice(["press", "die", "readings"]))
 @click.option("--schema", is_flag=True, help="Print the JSON Schema for editors instead.")
 @click.option("--to", "target", type=click.Path(path_type=Path), help="Write to this file, which must not exist yet.")
 def new(kind: str, schema: bool, target: Path | None) -> None:
     """Print a commented case file to start from; it checks as it stands."""
     import json
 
-    from deflect.casefile import CaseKind, template
     from deflect.casefile import schema as schema_of
+    from deflect.casefile import template
 
-    chosen: CaseKind = "press" if kind == "press" else "die"
+    chosen = cast("CaseKind", kind)
     text = json.dumps(schema_of(chosen), indent=2, ensure_ascii=False) if schema else template(chosen)
     if target is None:
         click.echo(text, nl=not text.endswith("\n"))
         return
-    try:
-        _write_new(target, text)
-    except FileExistsError:
-        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
-        sys.exit(REFUSED)
-    except OSError as error:
-        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
-        sys.exit(REFUSED)
-    click.echo(f"{target} written")
+    _put_new(target, text)
 
 
 def _write_new(target: Path, text: str) -> None:
@@ -331,9 +392,9 @@ def rules() -> None:
 @main.command()
 def cases() -> None:
     """List the demo cases that come along (one invented scenario)."""
-    from deflect.casefile import CaseKind, demo_cases
+    from deflect.casefile import demo_cases
 
-    kinds: tuple[CaseKind, ...] = ("press", "die")
+    kinds: tuple[CaseKind, ...] = ("press", "die", "readings")
     for kind in kinds:
         click.echo(f"{kind}:")
         for name in demo_cases(kind):

@@ -299,9 +299,22 @@ class Assessment:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True)
+class Lighter:
+    """A pattern of ribs: in words, mass of the base in kg, greatest gap and face error in mm, stress of the base in
+    MPa."""
+
+    told: str
+    mass: float
+    gap: float
+    face: float
+    stress: float
+
+
 @dataclass(frozen=True, eq=False)
 class Advice:
-    """The answer to a check; side_by_side: plates against solids, where it was asked for."""
+    """The answer to a check; side_by_side: plates against solids, where it was asked for; lighter: the base as it is,
+    and with lighter ribs."""
 
     verdict: Verdict
     reasons: tuple[str, ...]
@@ -314,6 +327,7 @@ class Advice:
     against_trade: tuple[str, ...] = ()
     unmended: tuple[str, ...] = ()
     side_by_side: SideBySide | None = None
+    lighter: tuple[Lighter, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.cautions:

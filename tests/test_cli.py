@@ -290,3 +290,48 @@ def test_other_presses_of_a_folder_are_tried(tmp_path: Path) -> None:
         r["id"].split("+")[-1] for r in document["remedies"]
     }
     assert run("check", "elder-offset", "alder-10mn", "--presses", str(tmp_path / "none")).exit_code == 2
+
+
+def test_calibrate_prints_the_fit_and_writes_a_press_that_checks(tmp_path: Path) -> None:
+    target = tmp_path / "press.toml"
+    result = run(
+        "calibrate",
+        "hornbeam-10mn",
+        "hornbeam-spring",
+        "--without",
+        "C4",
+        "--to",
+        str(target),
+        "--report",
+        str(tmp_path),
+    )
+    assert (tmp_path / "calibration.html").read_text(encoding="utf-8").count("<tr>") > 28
+    assert "energy locked out" in result.stdout
+    assert run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--without", "Z9").exit_code == 2
+    assert result.exit_code == 0, result.output
+    assert "land stiffness" in result.stdout
+    assert "To measure next" in result.stdout
+    assert "[press.calibration]" in target.read_text(encoding="utf-8")
+    again = run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--to", str(target))
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+
+
+def test_calibrate_names_the_dial_that_slipped_as_json() -> None:
+    result = run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--json")
+    assert result.exit_code == 0, result.output
+    document = json.loads(result.stdout)
+    assert [one["dial"] for one in document["without"]] == ["C4"]
+    # The demo readings were made with a land of 75 N/mm3, a bolster like one of 270.2 mm and walls of 0.72.
+    truths = {"land stiffness": 75.0, "effective thickness": 270.2, "wall stiffness": 0.72}
+    for one in document["figures"]:
+        if one["name"] in truths:
+            assert one["fitted"]["low"] < truths[one["name"]] < one["fitted"]["high"]
+
+
+def test_calibrate_refuses_with_every_mistake(tmp_path: Path) -> None:
+    readings = tmp_path / "r.toml"
+    readings.write_text('[readings]\nsource = ""\ndate = "yesterday"\n', encoding="utf-8")
+    result = run("calibrate", "hornbeam-10mn", str(readings))
+    assert result.exit_code == 2
+    assert "3 mistakes" in result.stderr

@@ -19,6 +19,7 @@ from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
 from deflect.mechanics.analysis import USUAL_SAMPLES
 from deflect.mechanics.side_by_side import side_by_side
 from deflect.model.case import Case
+from deflect.sizing.lighter_ribs import lighter_ribs
 
 __all__ = [
     "advise",
@@ -53,6 +54,7 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         steps=order,
         against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
         unmended=unmended(before, outcomes),
+        lighter=lighter_ribs(before.analysis),
     )
 
 

@@ -35,6 +35,13 @@ HOW = {
     "stroke: the tilt of the slide tells how far the force is off.",
     "tangential give": _TWO_DIALS,
     "joint stiffness": _TWO_DIALS,
+    "effective thickness of the bolster": "deflect calibrate with more dials over the bed opening, or a greater force.",
+    "walls of the bed": "Dials on the bolster over the middle of each wall and over the columns, under a known force; "
+    "deflect calibrate finds the walls from them.",
+    "warmth of the die base": "Contact thermometer on the base's top and on its underside near the edge, after an hour "
+    "of running.",
+    "warmth of the bolster": "Contact thermometer on the bolster's top and from below in the bed opening, after an "
+    "hour of running.",
     "land stiffness of the press it was bedded on": "The same dial over the land of that press, under a known force.",
 }
 

@@ -61,7 +61,7 @@ class Document:
     @staticmethod
     def read(path: FilePath, file: str | None = None) -> Document:
         """Read a file; raises CaseRefused where it is no readable TOML text."""
-        return Document.from_text(_text(path, file or str(path)), file or str(path), path.parent)
+        return Document.from_text(read_text(path, file or str(path)), file or str(path), path.parent)
 
     @staticmethod
     def from_text(text: str, file: str, folder: FilePath = FilePath()) -> Document:
@@ -136,7 +136,7 @@ def _refused(file: str, problem: str, remedy: str = "", line: int | None = None)
     return CaseRefused([Fault(printable(file, 200), line, "", "", problem, "", remedy)])
 
 
-def _text(path: FilePath, file: str) -> str:
+def read_text(path: FilePath, file: str) -> str:
     data = _bytes(path, file)
     if data.startswith(_UTF16_MARKS) or b"\0" in data[:4]:
         raise _refused(file, "the file is written in UTF-16 or is no text at all", _SAVE_AS_UTF8, 1)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Any, NoReturn
 
@@ -198,6 +199,32 @@ class Choice(Entry):
 
     def describe(self) -> JsonSchemaValue:
         return {"type": "string", "enum": list(self.words), "description": self.meaning}
+
+
+@dataclass(frozen=True)
+class Day(Entry):
+    """A day of the calendar."""
+
+    meaning: str
+
+    @property
+    def allowed(self) -> str:
+        return "a day as year-month-day"
+
+    @property
+    def example(self) -> str:
+        return '"2025-03-14"'
+
+    def read(self, written: Any) -> str:
+        if isinstance(written, date) and not isinstance(written, datetime):
+            return written.isoformat()
+        try:
+            return date.fromisoformat(written if isinstance(written, str) else "").isoformat()
+        except ValueError:
+            refuse("this is no day", self.allowed, f"write for example {self.example}")
+
+    def describe(self) -> JsonSchemaValue:
+        return {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "description": self.meaning}
 
 
 @dataclass(frozen=True)

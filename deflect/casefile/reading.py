@@ -23,6 +23,7 @@ from deflect.casefile.names import resolve
 from deflect.casefile.parts.die import BASE_ALIASES, DiePart
 from deflect.casefile.parts.part import Objection, Part
 from deflect.casefile.parts.press import PressPart
+from deflect.casefile.parts.readings import ReadingsPart
 from deflect.casefile.refusals import faults_of
 from deflect.casefile.salvage import places, salvage
 from deflect.faults import CaseRefused, Fault
@@ -34,7 +35,7 @@ P = TypeVar("P", bound=Part)
 
 
 @dataclass
-class _Reading(Generic[P]):
+class Reading(Generic[P]):
     """A file as far as it could be read: its part, the readable places, the faults found, and the file of the press
     that it was bedded in on."""
 
@@ -47,12 +48,12 @@ class _Reading(Generic[P]):
 
 def read_press(press: str | Path) -> Press:
     """The press of a file or a demo case. Raises CaseRefused with every mistake."""
-    return _press(_read_press(press))
+    return built_press(press_reading(press))
 
 
 def read_die(die: str | Path) -> Die:
     """The die of a file or a demo case. Raises CaseRefused with every mistake."""
-    reading = _read_die(die)
+    reading = die_reading(die)
     bedded_on = _bedded_on(reading)
     return _die(reading, bedded_on)
 
@@ -68,6 +69,9 @@ def read(case: str | Path) -> Press | Die:
         return read_die(case)
     problem = "this file holds a press and a die" if tops else "this file holds neither a press nor a die"
     near = next((meant for key in document.values if (meant := did_you_mean(key, PARTS))), "")
+    if tops == ["readings"]:
+        problem, remedy = "this file holds readings", "name it to calibrate, behind the press that they were taken on"
+        raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
     remedy = "write each in a file of its own" if tops else near or "start from a new case file"
     raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
 
@@ -76,37 +80,49 @@ def read_case(
     die: str | Path, press: str | Path, die_changes: Changes = AS_WRITTEN, press_changes: Changes = AS_WRITTEN
 ) -> Case:
     """A die on a press, each file changed first. Raises CaseRefused with every mistake of files and pair."""
-    on, under = _read_die(die, die_changes), _read_press(press, changes=press_changes)
+    on, under = die_reading(die, die_changes), press_reading(press, changes=press_changes)
     bedded_on = _bedded_on(on)
     faults = [*on.faults, *under.faults]
     if on.document and on.part and under.part:
         readable = {f"die.{key}" for key in on.readable} | {f"press.{key}" for key in under.readable}
         pair = pair_checks.Pair(on.part, under.part)
-        faults += _told(pair_checks.CHECKS.run(pair, frozenset(readable)), on.document, "die")
+        faults += told(pair_checks.CHECKS.run(pair, frozenset(readable)), on.document, "die")
     if faults:
         raise CaseRefused(faults)
     documents = [document for document in (on.document, under.document, on.bedding) if document is not None]
     read_as = input_hash(documents, (die_changes, press_changes))
-    return Case(_press(under), _die(on, bedded_on), input_hash=read_as)
+    return Case(built_press(under), _die(on, bedded_on), input_hash=read_as)
 
 
-def _read_press(press: str | Path, beside: Path | None = None, changes: Changes = AS_WRITTEN) -> _Reading[PressPart]:
+def press_reading(press: str | Path, beside: Path | None = None, changes: Changes = AS_WRITTEN) -> Reading[PressPart]:
+    """A press file as far as it can be read."""
     return _read(press, "press", PressPart, press_checks.CHECKS, beside, changes)
 
 
-def _read_die(die: str | Path, changes: Changes = AS_WRITTEN) -> _Reading[DiePart]:
+def die_reading(die: str | Path, changes: Changes = AS_WRITTEN) -> Reading[DiePart]:
+    """A die file as far as it can be read."""
     return _read(die, "die", DiePart, die_checks.CHECKS, None, changes)
 
 
+def readings_reading(readings: str | Path) -> Reading[ReadingsPart]:
+    """A readings file as far as it can be read."""
+    return _read(readings, "readings", ReadingsPart, Checks())
+
+
 def _read(
-    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None, changes: Changes
-) -> _Reading[P]:
+    typed: str | Path,
+    kind: CaseKind,
+    model: type[P],
+    checks: Checks[P],
+    beside: Path | None = None,
+    changes: Changes = AS_WRITTEN,
+) -> Reading[P]:
     try:
         path = resolve(typed, (kind,), beside)
         document = Document.read(path, _told_as(typed, path))
     except CaseRefused as refused:
-        return _Reading(None, faults=list(refused.faults))
-    reading: _Reading[P] = _Reading(document, faults=_top_faults(document, kind))
+        return Reading(None, faults=list(refused.faults))
+    reading: Reading[P] = Reading(document, faults=_top_faults(document, kind))
     if kind not in document.values:
         return reading
     reading.faults += _alias_faults(document) if kind == "die" else []
@@ -120,7 +136,7 @@ def _read(
     except ValidationError as error:
         reading.faults += faults_of(error, document, model, (kind,))
         reading.part, reading.readable = salvage(model, written)
-    reading.faults += _told(checks.run(reading.part, reading.readable), document, kind)
+    reading.faults += told(checks.run(reading.part, reading.readable), document, kind)
     reading.faults.sort(key=lambda fault: fault.line or 0)
     return reading
 
@@ -130,7 +146,7 @@ def _told_as(typed: str | Path, path: Path) -> str:
     return str(typed) if Path(typed).name == path.name else path.name
 
 
-def _told(objections: Iterable[Objection], document: Document, kind: CaseKind) -> list[Fault]:
+def told(objections: Iterable[Objection], document: Document, kind: CaseKind) -> list[Fault]:
     return [document.fault((kind, *one.path), one.problem, one.allowed, one.remedy) for one in objections]
 
 
@@ -162,25 +178,25 @@ def _alias_faults(document: Document) -> list[Fault]:
     ]
 
 
-def _bedded_on(reading: _Reading[DiePart]) -> Press | None:
+def _bedded_on(reading: Reading[DiePart]) -> Press | None:
     """The press on which the die was bedded in; its mistakes join those of the die."""
     if reading.document is None or reading.part is None or "bedded" not in reading.readable:
         return None
     bedded = reading.part.bedded
     if bedded is None:
         return None
-    press = _read_press(bedded.press, reading.document.folder)
+    press = press_reading(bedded.press, reading.document.folder)
     if press.document is None:
-        told, path = press.faults[0], ("die", "bedded", "press")
-        reading.faults.append(reading.document.fault(path, told.problem, told.allowed, told.remedy))
+        first, path = press.faults[0], ("die", "bedded", "press")
+        reading.faults.append(reading.document.fault(path, first.problem, first.allowed, first.remedy))
         return None
     reading.bedding = press.document
     reading.faults += press.faults
     if press.part is not None:
         readable = {f"die.{key}" for key in reading.readable} | {f"press.{key}" for key in press.readable}
         objections = pair_checks.ON_BEDDING_PRESS.run(pair_checks.Pair(reading.part, press.part), frozenset(readable))
-        reading.faults += _told(map(_seen_from_bedding, objections), reading.document, "die")
-    return None if press.faults else _press(press)
+        reading.faults += told(map(_seen_from_bedding, objections), reading.document, "die")
+    return None if press.faults else built_press(press)
 
 
 def _seen_from_bedding(one: Objection) -> Objection:
@@ -191,13 +207,14 @@ def _seen_from_bedding(one: Objection) -> Objection:
     return Objection(("bedded", "press"), problem, one.allowed, f"name the right press, or: {one.remedy}")
 
 
-def _press(reading: _Reading[PressPart]) -> Press:
+def built_press(reading: Reading[PressPart]) -> Press:
+    """The press of a reading; raises CaseRefused where it has faults."""
     if reading.faults or reading.part is None or reading.document is None:
         raise CaseRefused(reading.faults)
     return replace(reading.part.build(), inputs=stated_inputs(reading.part, reading.document, ("press",)))
 
 
-def _die(reading: _Reading[DiePart], bedded_on: Press | None) -> Die:
+def _die(reading: Reading[DiePart], bedded_on: Press | None) -> Die:
     if reading.faults or reading.part is None or reading.document is None:
         raise CaseRefused(reading.faults)
     inputs = stated_inputs(reading.part, reading.document, ("die",))

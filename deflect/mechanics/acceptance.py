@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.bed_walls import wall_answer
 from deflect.mechanics.body import condense_table, on_material
 from deflect.mechanics.contact import solve_contact
 from deflect.mechanics.contract import TableBody
@@ -92,6 +93,8 @@ def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_G
     compliance = 0.5 * (compliance + compliance.T)
     land = land_compliance(table.land_squeeze, bed_stiffness, land_give)
     compliance[np.diag_indices_from(compliance)] += land / table.land.area
+    if press.bed.land.walls is not None:
+        compliance += wall_answer(press.bed.land.walls, table.land.centre)
     rigid = table.plate.rigid
     solved = solve_contact(compliance, rows @ rigid, rows @ free, -(rigid.T @ load))
     motion = table.land_answer @ solved.force + free + rigid @ solved.rigid
@@ -136,6 +139,8 @@ def land_from_allowance(press: Press) -> Interval:
 
 
 def bed_stiffness(press: Press) -> Interval:
-    """Stiffness of the bed below the land, N/mm3: the stated one, else from the allowed deflection."""
+    """Stiffness of the bed below the land, N/mm3: the measured or stated one, else from the allowed deflection."""
+    if press.calibration is not None:
+        return press.calibration.land_stiffness
     stated = press.bed.land.stiffness
     return land_from_allowance(press) if stated is None else stated

@@ -23,7 +23,7 @@ from deflect.mechanics.creep import (
     with_range,
 )
 from deflect.mechanics.drag import Drag
-from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sample_at
+from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sample_at, uncertain_of
 from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
@@ -31,9 +31,10 @@ from deflect.mechanics.solution import Face, Solution, face_change, read_face, s
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
 from deflect.mechanics.thrust import Drives, Leanings
+from deflect.mechanics.variation import varied
 from deflect.model.case import Case
 from deflect.model.press import Press
-from deflect.model.values import Interval
+from deflect.model.values import EVEN, Interval
 
 # Samples of the ranges: enough to see the drivers of a dozen inputs, few enough to wait for.
 USUAL_SAMPLES = 16
@@ -90,11 +91,21 @@ class MeshError:
     creep: float
 
 
+@dataclass(frozen=True)
+class Even:
+    """The case with both bodies at one temperature: greatest gap and face error, mm, and contact share."""
+
+    gap: float
+    face: float
+    contact_share: float
+
+
 @dataclass(frozen=True, eq=False)
 class Analysis:
     """Everything the rules may ask about a case.
 
     held: the strokes of the die with the parts that hold it sideways; None: nothing does, or it was not asked.
+    even: at one temperature; None: nothing else is stated, or it was not asked.
 
     face: the face error to judge (of the change since bedding-in where the die is bedded); bed_stiffness:
     of the land, N/mm3; acceptance_slope: sag of the bare table at its acceptance test, mm/mm.
@@ -109,6 +120,7 @@ class Analysis:
     acceptance_slope: float
     mesh_error: MeshError | None
     held: Held | None = None
+    even: Even | None = None
 
     @property
     def holding(self) -> tuple[HolderForce, ...]:
@@ -158,7 +170,9 @@ def analyse(
         held = solved.hold(case, ground.sides)
     if held is not None and held.forces:
         held = with_range(held, [other.hold(case, ground.sides) for other in others[: len(CORNERS)]])
-    return ground.analysis(solved, _spread(solved, others, unit), error, held)
+    spread = _spread(solved, others, unit, uncertain_of(case))
+    even = _even(ground, solved) if samples > 0 else None
+    return replace(ground.analysis(solved, spread, error, held), even=even)
 
 
 def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
@@ -168,7 +182,7 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
     held = solved.hold(case, ground.sides) if grips_of(holders_of(case)) else None
-    return ground.analysis(solved, _spread(solved, [], np.zeros((0, len(UNCERTAIN)))), None, held)
+    return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), None, held)
 
 
 def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> Analysis:
@@ -179,12 +193,13 @@ def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> A
 
     def solved(unit: Floats) -> _Solved:
         sample = ground.sample(unit)
-        solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
+        standing = ground.as_drawn(sample)
+        solution = replace(solve_like(standing, sample.assumptions, creep_of.solution), case=case)
         return _Solved(solution, ground.judged_face(solution.face, sample), creep)
 
     unit = drawn(samples)
     usual = solved(USUAL)
-    return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit), None)
+    return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case)), None)
 
 
 def at_corners(case: Case) -> tuple[Solution, ...]:
@@ -233,7 +248,7 @@ class _Ground:
     def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
         """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""
         sample = self.sample(unit)
-        marched = _march(self.standing, sample.assumptions, sample.drives, tuple(directions))
+        marched = _march(self.as_drawn(sample), sample.assumptions, sample.drives, tuple(directions))
         solution = self.solution(sample)
         return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
 
@@ -242,19 +257,29 @@ class _Ground:
         sample = self.sample(unit)
         assert usual.marched is not None, "the usual values are marched first"
         solution = self.solution(sample)
-        marched = find_creep_like(usual.marched, self.standing, self.drag, sample.assumptions, sample.drives)
+        standing = self.as_drawn(sample)
+        drag = self.drag if standing is self.standing else replace(self.drag, standing=standing)
+        marched = find_creep_like(usual.marched, standing, drag, sample.assumptions, sample.drives)
         return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
 
     def solution(self, sample: Sample) -> Solution:
         """At rest and under force."""
-        return replace(solve(self.standing, sample.assumptions), case=self.case)
+        return replace(solve(self.as_drawn(sample), sample.assumptions), case=self.case)
+
+    def as_drawn(self, sample: Sample) -> Standing:
+        """The standing die with its bodies as drawn."""
+        return varied(self.standing, sample.variation)
 
     def judged_face(self, face: Face, sample: Sample) -> Face:
         """The face error that counts: of the change since bedding-in, where the die is bedded."""
         if self.bedded is None:
             return face
         there = replace(sample.assumptions, bed_stiffness=sample.bedded_stiffness)
-        before = read_face(self.bedded, self.bedded.solve(1.0, there))
+        there_too = self.bedded
+        if self.bedded.case.press == self.case.press:
+            variation = replace(sample.variation, die_warmth=0.0)
+            there_too = varied(self.bedded, variation)
+        before = read_face(there_too, there_too.solve(1.0, there))
         return face_change(face, before, self.standing.base.patches.centre)
 
     def analysis(self, solved: _Solved, spread: Spread, error: MeshError | None, held: Held | None = None) -> Analysis:
@@ -302,6 +327,8 @@ def _bedded_case(case: Case) -> Case | None:
     die = replace(
         case.die,
         bedded=None,
+        # It was fitted at one temperature.
+        warmth=EVEN,
         # Shims and dirt belong to this table, not to that one.
         placing=replace(case.die.placing, shims=(), dirt=()),
         working_force=bedded.force,
@@ -332,7 +359,8 @@ def governing_sag(solved: _Solved) -> float:
     return sag.along_x if along_x >= along_y else sag.along_y
 
 
-def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
+def _spread(usual: _Solved, others: list[_Solved], unit: Floats, uncertain: Sequence[str]) -> Spread:
+    unit = unit[:, [UNCERTAIN.index(name) for name in uncertain]]
     intervals: dict[str, Interval] = {}
     drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
     for key, read in _headlines().items():
@@ -342,8 +370,8 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats) -> Spread:
         intervals[key] = Interval(low, nominal, high)
         if len(others) > 2 and np.ptp(values) > 0:
             (first, _), (second, rank) = _strongest(unit, values)
-            drivers.append((key, UNCERTAIN[first]))
-            seconds += [(key, UNCERTAIN[second])] if rank > _SURELY else []
+            drivers.append((key, uncertain[first]))
+            seconds += [(key, uncertain[second])] if rank > _SURELY else []
     met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(CORNERS) :])
     return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met, seconds=tuple(seconds))
 
@@ -353,6 +381,19 @@ def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
     ranks = np.column_stack([rankdata(column) for column in unit.T])
     size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
     return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
+
+
+def _even(ground: _Ground, solved: _Solved) -> Even | None:
+    """The same at the usual values but for warmth, of which there is none."""
+    die, bolster = ground.case.die.warmth, ground.case.press.bolster.warmth
+    if die == EVEN and bolster == EVEN:
+        return None
+    sample = ground.sample(USUAL)
+    usual = sample.variation
+    by = replace(usual, die_warmth=-die.nominal, bolster_warmth=-bolster.nominal)
+    cold = solve_like(varied(ground.standing, by), sample.assumptions, solved.solution)
+    face = ground.judged_face(cold.face, replace(sample, variation=by))
+    return Even(cold.greatest_gap, face.error_range, cold.contact_share)
 
 
 def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:

@@ -17,17 +17,9 @@ from deflect.mechanics.body import PATCH_POINTS
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody
 from deflect.mechanics.hanging import Hanging
+from deflect.mechanics.loading import Loads, Response, downward, mean_pressure, working_loads
 from deflect.mechanics.loads import Patches, PointForces, patch_grid, pattern_forces, ring_parts
-from deflect.mechanics.standing import (
-    Assumptions,
-    Loads,
-    Response,
-    Standing,
-    couple,
-    downward,
-    mean_pressure,
-    working_loads,
-)
+from deflect.mechanics.standing import Assumptions, Standing, couple
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
 from deflect.model.die import Die, Sheet

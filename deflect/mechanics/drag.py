@@ -19,7 +19,8 @@ import scipy.sparse as sparse
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.contact import respond_closed
 from deflect.mechanics.footprint import turned
-from deflect.mechanics.standing import Loads, Response, Standing, State
+from deflect.mechanics.loading import Loads, Response
+from deflect.mechanics.standing import Standing, State
 
 # Friction that bends: polynomials over the base up to this degree, along x and along y each; with one degree more the
 # creep changes by less than half a per cent (ours).

@@ -12,6 +12,7 @@ from deflect.mechanics.body import GRAVITY, on_material
 from deflect.mechanics.contract import TableBody
 from deflect.mechanics.footprint import dish_depth, from_table, to_table
 from deflect.mechanics.loads import Patches
+from deflect.mechanics.lying import Lying, lying
 from deflect.mechanics.standing import Assumptions, Standing, State
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
@@ -84,6 +85,7 @@ class Solution:
     table_points (k, 2), table_movement (k,): the table's top from before the force, in bolster axes.
     closed: ports that are closed at rest and under force, from which a like case may start.
     land_share: share of the land's area that carries; corner_lift: greatest rise of the bolster off its land.
+    lying: how the bolster lies on its bed.
     """
 
     case: Case
@@ -114,6 +116,7 @@ class Solution:
     corner_lift: float
     evidence: Evidence
     closed: tuple[Flags, Flags]
+    lying: Lying
 
 
 def solve_like(standing: Standing, assumptions: Assumptions, like: Solution) -> Solution:
@@ -176,14 +179,16 @@ def solve(
             _section(standing, table_motion, base_motion, "x"),
             _section(standing, table_motion, base_motion, "y"),
         ),
-        base_stress=base.stress(base_motion, base.patches.centre),
-        bolster_stress=table.stress(table_motion, grid_points[: int(table.plan.filled.sum())]),
+        # What a body does by warmth alone strains it, but does not stress it.
+        base_stress=base.stress(base_motion - standing.warmed.base, base.patches.centre),
+        bolster_stress=table.stress(table_motion - standing.warmed.table, grid_points[: int(table.plan.filled.sum())]),
         table_points=grid_points,
         table_movement=table.top(grid_points).surface @ (table_motion - rest.table_motion),
         land_share=float(table.land.area[land_closed].sum() / table.land.area.sum()),
-        corner_lift=float(max(0.0, np.max(table.land_rows @ table_motion))),
+        corner_lift=float(max(0.0, full.land_gap.max())),
         evidence=_evidence(standing, full),
         closed=(rest.closed, full.closed),
+        lying=lying(standing, rest, full),
     )
 
 

@@ -7,16 +7,25 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
-import scipy.sparse as sparse
 from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
-from deflect.mechanics.body import GRAVITY, condense_base, on_material
+from deflect.mechanics.bed_walls import bed_answer
+from deflect.mechanics.body import condense_base
 from deflect.mechanics.contact import ContactSolution, solve_contact
-from deflect.mechanics.contract import BaseBody, Body, TableBody
-from deflect.mechanics.footprint import Footprint, Mesh, footprint_of, initial_gap, to_table
-from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
+from deflect.mechanics.contract import BaseBody, TableBody
+from deflect.mechanics.footprint import Footprint, Mesh, footprint_of, initial_gap
+from deflect.mechanics.loading import (
+    Loads,
+    Response,
+    constant_loads,
+    mean_pressure,
+    respond,
+    warm_responses,
+    working_loads,
+)
+from deflect.mechanics.loads import PointForces, pattern_forces
 from deflect.mechanics.support import CONTACT_GIVE, FAR_FACE_GIVE, LAND_GIVE, land_compliance
 from deflect.model.case import Case
 from deflect.model.force import Pattern
@@ -36,48 +45,6 @@ class Assumptions:
     land_pulls: bool = False
     land_give: float = LAND_GIVE[1]
     contact_give: float = CONTACT_GIVE[1]
-
-
-# A force on the die's face reaches the base spread over at least this share of the base's thickness.
-_SPREAD_SHARE = 0.5
-
-
-@dataclass(frozen=True, eq=False)
-class Loads:
-    """Loads on both bodies that grow together: load vectors of table (N_t,) and base (N_d,), in N."""
-
-    table: Floats
-    base: Floats
-
-
-@dataclass(frozen=True, eq=False)
-class Response:
-    """What loads do before contact: displacements of table (N_t,) and base (N_d,), port movements (n,), resultant
-    (6,), and the pressure (patches,) on the base's top, MPa.  Responses add up and scale."""
-
-    table: Floats
-    base: Floats
-    ports: Floats
-    resultant: Floats
-    face_pressure: Floats
-
-    def __add__(self, other: Response) -> Response:
-        return Response(
-            self.table + other.table,
-            self.base + other.base,
-            self.ports + other.ports,
-            self.resultant + other.resultant,
-            self.face_pressure + other.face_pressure,
-        )
-
-    def __mul__(self, factor: float) -> Response:
-        return Response(
-            factor * self.table,
-            factor * self.base,
-            factor * self.ports,
-            factor * self.resultant,
-            factor * self.face_pressure,
-        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,6 +73,9 @@ class Standing:
     constant: Response
     working: Response  # under the whole table force
     returning: Response  # under what of it still acts as the slide begins to rise
+    warm: tuple[Response, Response]  # the bolster's, the base's top warmer by 1 K
+    warmed: Response  # what the usual warmth does; it is part of constant
+    walls: Floats | None  # (n_l + n_h) squared, mm/N of walls below the land, part of compliance
 
     @property
     def contacts(self) -> int:
@@ -257,6 +227,11 @@ class State:
         return self.solved.force[self.standing.contacts : self.standing.contacts + self.standing.lands]
 
     @property
+    def land_gap(self) -> Floats:
+        """Gaps between bolster and land (n_l,), mm."""
+        return self.solved.gap[self.standing.contacts : self.standing.contacts + self.standing.lands]
+
+    @property
     def table_motion(self) -> Floats:
         """Motion of the table (N_t,)."""
         s = self.standing
@@ -290,6 +265,11 @@ def stand_on(
     own = base_rows @ base_answer
     compliance = foot.compliance.copy()
     compliance[:n_c, :n_c] += 0.5 * (own + own.T)
+    bed = case.press.bed
+    walls = bed_answer(bed.land.walls, table.land.centre, bed.hold_downs)
+    if walls is not None:
+        below = slice(n_c, n_c + len(walls))
+        compliance[below, below] += walls
     modes = np.zeros((compliance.shape[0], 6))
     modes[:, :3] = foot.signed_rows @ table.rigid
     modes[:n_c, 3:] = base_rows @ base.rigid
@@ -303,6 +283,8 @@ def stand_on(
         return replace(response, face_pressure=pressure)
 
     working = under(case.die.patterns)
+    warm = warm_responses(case, table, base, foot.signed_rows, base_rows)
+    warmed = warm[0] * case.press.bolster.warmth.nominal + warm[1] * case.die.warmth.nominal
     left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
     return Standing(
         case=case,
@@ -320,70 +302,10 @@ def stand_on(
         contact_squeeze=foot.squeeze + base.squeeze_below[pick],
         signed_rows=foot.signed_rows,
         base_rows=base_rows,
-        constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)),
+        constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)) + warmed,
         working=working,
         returning=under(left) if case.die.changes_on_return else working,
+        warm=warm,
+        warmed=warmed,
+        walls=walls,
     )
-
-
-def respond(table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
-    """What loads on the two bodies do to their ports before contact; none of it presses on the base's top."""
-    table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
-    ports = signed_rows @ table_motion
-    ports[: base_rows.shape[0]] += base_rows @ base_motion
-    resultant = np.concatenate([table.rigid.T @ loads.table, base.rigid.T @ loads.base])
-    return Response(table_motion, base_motion, ports, resultant, np.zeros(base.patches.area.size))
-
-
-def _respond_to(body: Body, load: Floats) -> Floats:
-    return body.respond(sparse.csr_array(load[None, :]))[:, 0]
-
-
-def constant_loads(case: Case, table: TableBody, base: BaseBody) -> Loads:
-    """Weight of bolster and lower die half, and the clamps, which pull the bolster up as they press the die down."""
-    die = case.die
-    on_table = table.weight_load.copy()
-    plan, weight = rectangle_points(die.base.plan)
-    on_base = downward(base, PointForces(plan, weight * (die.lower.mass * GRAVITY / weight.sum())))
-    if die.placing.clamps:
-        places = np.array([(c.x, c.y) for c in die.placing.clamps])
-        forces = np.array([c.force for c in die.placing.clamps])
-        on_base = on_base + base.top(places).deflection.T @ -forces
-        on_table = on_table + table.top(to_table(die.placing, places)).deflection.T @ forces
-    return Loads(on_table, on_base)
-
-
-def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
-    """Pressure (patches,) of downward forces on the base's top, MPa, spread over a window of half its thickness.
-
-    A line of force has no pressure of its own: it spreads through the die on its way to the base.
-    """
-    window = _SPREAD_SHARE * base.base.thickness
-    x, y = base.patches.centre.T
-    near_x = np.abs(forces.points[None, :, 0] - x[:, None]) <= window / 2
-    near_y = np.abs(forces.points[None, :, 1] - y[:, None]) <= window / 2
-    plan = base.base.plan
-    length = np.minimum(x + window / 2, plan.right) - np.maximum(x - window / 2, plan.left)
-    width = np.minimum(y + window / 2, plan.back) - np.maximum(y - window / 2, plan.front)
-    return np.asarray((near_x & near_y) @ forces.force / (length * width))
-
-
-def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:
-    """The force patterns on the die, and the cushion's pull where it hangs on the bolster."""
-    on_table = np.zeros(table.motions)
-    if case.cushion_hangs and case.die.cushion_force > 0:
-        # The pins lift the blank holder with the force that the hung cushion pulls the bolster down with.
-        pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
-        points, weight = rectangle_points(pulled)
-        on = on_material(table, points)
-        if not on.any():
-            raise MechanicsFailed("the hung cushion has no bolster above it to hang from: check the cut-outs")
-        force = weight[on] * (case.die.cushion_force / weight[on].sum())
-        on_table = table.top(points[on]).surface.T @ -force
-    return Loads(on_table, downward(base, forces))
-
-
-def downward(base: BaseBody, forces: PointForces) -> Floats:
-    """Load vector (N_d,) of downward forces on the die's top."""
-    load: Floats = base.top(forces.points).surface.T @ -forces.force
-    return load

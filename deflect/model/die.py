@@ -13,7 +13,7 @@ from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.ribs import RibPattern, volume_and_middle
 from deflect.model.ring import Carried
-from deflect.model.values import Interval, Rectangle, StatedInput
+from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 
 class Operation(StrEnum):
@@ -272,6 +272,7 @@ class Die:
     force begins to act, mm.  cushion_pins: where the die needs them (die axes, mm); None: not stated.
     guides: between the halves.  guide_offset: how far the upper half stands off the lower one, mm, die axes.
     least_force: at the slide, N, below which the panel does not come out; None: not stated.
+    warmth: how much warmer the base's top is than its underside, K.
     """
 
     name: str
@@ -303,6 +304,7 @@ class Die:
     matching: Matching = field(default_factory=Matching)
 
     least_force: float | None = None
+    warmth: Interval = EVEN
 
     @property
     def changes_on_return(self) -> bool:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field, replace
 
+from deflect.model.bed_walls import SpanningWalls
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
 from deflect.model.slide import SlideBody
-from deflect.model.values import Interval, Rectangle, StatedInput
+from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
 LEAST_LIGAMENT = 0.1
@@ -102,6 +103,8 @@ class Bolster:
     top lies below its edges by wear, mm (0: flat).  permitted_mass: of the die that it may
     carry, kg (None: not stated).  moving: it leaves the press with the die on it.  takes: what its top is
     made for that locates a die, "keys" or "cones"; None: not stated, either may be fitted.
+    effective_thickness: at which it bends as measured, mm (None: not calibrated, the thickness itself).
+    warmth: how much warmer its top is than its underside, K.
     """
 
     length: float
@@ -118,6 +121,8 @@ class Bolster:
     moving: bool = False
     ribs: RibPattern | None = None
     takes: str | None = None
+    effective_thickness: Interval | None = None
+    warmth: Interval = EVEN
 
     @property
     def plan(self) -> Rectangle:
@@ -127,7 +132,18 @@ class Bolster:
     def as_plate(self) -> Bolster:
         """What of it bends: without wear and permissions, and slots of no stated depth, which weaken nothing."""
         slots = self.t_slots if self.t_slots is not None and self.t_slots.depth else None
-        return replace(self, dish=0.0, t_slots=slots, permitted_mass=None, moving=False, takes=None)
+        thickness = self.thickness if self.effective_thickness is None else self.effective_thickness.nominal
+        return replace(
+            self,
+            thickness=thickness,
+            dish=0.0,
+            t_slots=slots,
+            permitted_mass=None,
+            moving=False,
+            takes=None,
+            effective_thickness=None,
+            warmth=EVEN,
+        )
 
     @property
     def bare(self) -> Bolster:
@@ -190,11 +206,13 @@ class Land:
     """The surface around the bed opening that carries the bolster.
 
     stiffness: of the bed below the land, N/mm3, per area of land; None where it is to be
-    found from the press's allowed deflection.  origin says how it came about.
+    found from the press's allowed deflection.  origin says how it came about.  walls: that bend and sink below
+    it besides; None: it rests on walls that stand on the foundation all along.
     """
 
     stiffness: Interval | None
     origin: str
+    walls: SpanningWalls | None = None
 
 
 @dataclass(frozen=True)
@@ -233,6 +251,24 @@ class Cushion:
 
 
 @dataclass(frozen=True)
+class Calibration:
+    """What measurements said of a press: values with 95 % intervals, and where they come from.
+
+    land_stiffness: N/mm3; effective_thickness: of the bolster, mm; wall_stiffness: of walls that span between
+    columns, as a multiple of what their drawing gives (None: the bed has none).  correlation: of the logarithms,
+    land with thickness, land with walls, thickness with walls.  readings: how many figures were fitted.
+    """
+
+    date: str
+    source: str
+    readings: int
+    land_stiffness: Interval
+    effective_thickness: Interval
+    wall_stiffness: Interval | None = None
+    correlation: tuple[float, float, float] = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
 class Press:
     """A press. rated_force in N; table_slope: out-of-level of the table, rad; side_thrust:
     steady horizontal force as a share of the table force; permitted offset of the force centre in mm.
@@ -241,7 +277,7 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
-    stroke: of the slide, mm.
+    stroke: of the slide, mm.  described: the press before it was calibrated.
     """
 
     name: str
@@ -264,9 +300,31 @@ class Press:
     crane_capacity: float | None = None
     stroke: float | None = None
     strokes_per_year: int | None = None
+    calibration: Calibration | None = None
+    described: Press | None = field(default=None, compare=False, repr=False)
+
+    def calibrated(self, found: Calibration) -> Press:
+        """The press with what was measured on it, which goes before its description."""
+        day = f" on {found.date}" if found.date else ""
+        origin = f"stiffness of the land calibrated{day} with {found.readings} figures: {found.source}"
+        land = replace(self.bed.land, origin=origin)
+        if land.walls is not None and found.wall_stiffness is not None:
+            land = replace(land, walls=replace(land.walls, stiffness=found.wall_stiffness))
+        return replace(
+            self,
+            calibration=found,
+            described=self,
+            bolster=replace(self.bolster, effective_thickness=found.effective_thickness),
+            bed=replace(self.bed, land=land),
+        )
+
+    @property
+    def uncalibrated(self) -> Press:
+        """The press as its file describes it, without what was measured on it."""
+        return self if self.described is None else self.described
 
     @property
     def bare(self) -> Press:
-        """The press as its maker delivered it: no wear, no sub-plate, no support posts."""
-        bolster = replace(self.bolster.bare, dish=0.0)
+        """The press as its maker delivered it: no wear, no warmth, no sub-plate, no support posts."""
+        bolster = replace(self.bolster.bare, dish=0.0, warmth=EVEN)
         return replace(self, bolster=bolster, bed=replace(self.bed, posts=()))

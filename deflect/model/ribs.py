@@ -87,10 +87,10 @@ class RibPattern:
         across_x = sum(thick for _, thick in self.rib_strips(plan, "y"))
         across_y = sum(thick for _, thick in self.rib_strips(plan, "x"))
         hollow = (plan.length - across_x) * (plan.width - across_y)
-        return plan.area - hollow + sum(self._hollow_in(plan, pad) for pad in self.pads)
+        return plan.area - hollow + sum(self.filled_by(plan, pad) for pad in self.pads)
 
-    def _hollow_in(self, plan: Rectangle, area: Rectangle) -> float:
-        """What of an area lies over neither rib nor wall, mm2."""
+    def filled_by(self, plan: Rectangle, area: Rectangle) -> float:
+        """What a pad adds to ribs and walls: its area over neither of them, mm2."""
         return (area.length - self._covered(plan, "y", area.left, area.right)) * (
             area.width - self._covered(plan, "x", area.front, area.back)
         )

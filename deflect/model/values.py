@@ -30,6 +30,10 @@ class Interval:
         return Interval(factor * self.low, factor * self.nominal, factor * self.high)
 
 
+EVEN = Interval.exactly(0.0)
+"""A body of one temperature: its top is no warmer than its underside, K."""
+
+
 @dataclass(frozen=True)
 class Rectangle:
     """A rectangle in plan, mm: centre (x, y), length along x, width along y."""

@@ -13,8 +13,10 @@ from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
 from deflect.report import balances, confirm, left_out, versions
 from deflect.report.balances import interval
+from deflect.report.bed import bed_data, warmth_data
 from deflect.report.data_closure import closure_told
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
+from deflect.report.data_mass import mass_data
 from deflect.report.data_ring import ring_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
@@ -64,6 +66,9 @@ def as_json(advice: Advice) -> Plain:
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
         "details": _details(analysis),
+        "bed": bed_data(analysis),
+        "warmth": warmth_data(analysis),
+        "mass": mass_data(advice),
         "lift_off": balances.lift(analysis),
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),

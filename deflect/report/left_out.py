@@ -11,9 +11,10 @@ from typing import Any
 
 from deflect.findings import Analysis
 from deflect.mechanics import left_out as sizes
+from deflect.mechanics.hanging import described_above
 from deflect.mechanics.snap_through import EVENT
 from deflect.model.case import Case
-from deflect.model.values import Interval
+from deflect.model.values import EVEN, Interval
 from deflect.report.balances import interval
 from deflect.report.headlines import Headline, scaled
 from deflect.sources import PRACTICE, Source, Tag
@@ -154,16 +155,17 @@ def _release(analysis: Analysis) -> Iterator[LeftOut]:
 def _slide(analysis: Analysis) -> Iterator[LeftOut]:
     """Slide and upper half bend, and guides have clearance."""
     case = analysis.case
-    share = _share(case)
-    yield LeftOut(
-        "slide-bending",
-        "bending of the slide",
-        "slide and upper half bend the other way, and the halves close less in the middle",
-        scaled(SLIDE_SLOPE, share * case.die.base.length),
-        "face_range_mm",
-        f"0.083 to 0.167 mm/m at rated force × {show_length(case.die.base.length)} of base × {100 * share:.0f} % of it",
-        Source("slides are accepted by the figures of tables: from memory", Tag.MEMORY),
-    )
+    if not described_above(case):
+        share = _share(case)
+        yield LeftOut(
+            "slide-bending",
+            "bending of the slide",
+            "slide and upper half bend the other way, and the halves close less in the middle",
+            scaled(SLIDE_SLOPE, share * case.die.base.length),
+            "face_range_mm",
+            f"0.083 to 0.167 mm/m at rated force × {show_length(case.die.base.length)} of base × {100 * share:.0f} % of it",
+            Source("slides are accepted by the figures of tables: from memory", Tag.MEMORY),
+        )
     yield LeftOut(
         "slide-guides",
         "slide guides",
@@ -181,16 +183,19 @@ def _heat(analysis: Analysis) -> Iterator[LeftOut]:
     if expansion == 0.0:
         return
     per_metre = f"{expansion * 1e6:.3g} µm/m/K"
-    yield LeftOut(
-        "thermal-bow",
-        "thermal bow",
-        "a base whose top is warmer than its underside bows, until weight and force press it flat",
-        _each(lambda dt: sizes.thermal_bow(expansion, dt, base.length, base.thickness), FACES),
-        "greatest_gap_mm",
-        f"α ΔT L²/(8 h): {per_metre}, {FACES.low:g} to {FACES.high:g} K, {show_length(base.length)} long, "
-        f"{show_length(base.thickness)} high",
-        _derived("derived: Timoshenko & Woinowsky-Krieger 1959, section 14; temperatures: common practice, no source"),
-    )
+    if analysis.case.die.warmth == EVEN:  # else it is solved
+        yield LeftOut(
+            "thermal-bow",
+            "thermal bow",
+            "a base whose top is warmer than its underside bows, until weight and force press it flat",
+            _each(lambda dt: sizes.thermal_bow(expansion, dt, base.length, base.thickness), FACES),
+            "greatest_gap_mm",
+            f"α ΔT L²/(8 h): {per_metre}, {FACES.low:g} to {FACES.high:g} K, {show_length(base.length)} long, "
+            f"{show_length(base.thickness)} high",
+            _derived(
+                "derived: Timoshenko & Woinowsky-Krieger 1959, section 14; temperatures: common practice, no source"
+            ),
+        )
     yield LeftOut(
         "thermal-growth",
         "thermal growth",

@@ -240,7 +240,7 @@ def test_assumed_hold_downs_stand_where_there_is_land(
 
 
 def test_kinds_of_land_are_found_by_scanning() -> None:
-    assert set(land_kinds()) == {"stiffness", "walls", "from_allowance"}
+    assert set(land_kinds()) == {"stiffness", "walls", "from_allowance", "spanning_walls"}
     assert all(isinstance(kind, LandKind) for kind in land_kinds().values())
 
 

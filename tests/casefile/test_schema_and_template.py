@@ -100,12 +100,12 @@ def everything_on(text: str) -> str:
 
 def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
     path = tmp_path / "press.toml"
-    for land in ("walls", "stiffness", "from_allowance"):
-        others = {"walls", "stiffness", "from_allowance"} - {land}
+    for land in ("walls", "stiffness", "spanning_walls", "from_allowance"):
+        others = {"walls", "stiffness", "spanning_walls", "from_allowance"} - {land}
         text = "\n".join(
             line
             for line in everything_on(template("press")).split("\n")
-            if line.split(" = ")[0] not in others or "kN/mm" in line
+            if line.split(" = ")[0] not in others or '"2000 kN/mm"' in line
         ).replace('stands_on = "bed"', 'stands_on = "bolster"')
         path.write_text(text, encoding="utf-8")
         press = read_press(path)
@@ -119,6 +119,8 @@ def test_every_remark_of_the_press_template_can_be_used(tmp_path: Path) -> None:
         assert [post.gap for post in press.bed.posts] == [0.05]
         assert press.bolster.sub_plate is not None
         assert press.bolster.ribs is not None
+        assert press.bolster.warmth.high == 3.0
+        assert (press.bed.land.walls is not None) == (land == "spanning_walls")
         assert (press.stroke, press.strokes_per_year) == (800.0, 1_200_000)
 
 

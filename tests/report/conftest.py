@@ -13,6 +13,7 @@ from deflect.findings import (
     Analysis,
     Assessment,
     Finding,
+    Lighter,
     Measurement,
     MeshError,
     NotChecked,
@@ -194,6 +195,7 @@ def advise_by_hand(before: Analysis) -> Advice:
         deciders=("friction",),
         measurements=(Measurement("friction", "creep", "Pull it.", "low: breaks", "high: holds"),),
         side_by_side=SideBySide(PLATE, replace(PLATE, sag_x=0.0826, unknowns=107_490, seconds=61.0, memory=1.42e9)),
+        lighter=(Lighter("as it is", 6777.0, 0.05, 0.057, 8.3), Lighter("thin ribs", 6193.0, 0.052, 0.062, 9.3)),
         steps=(Step(Stage.TRYOUT, "shim", "Shim it", "0.05 mm", "The gap is 0.1 mm.", "Gap 0.1 to 0.02 mm"),),
     )  # fmt: skip
 

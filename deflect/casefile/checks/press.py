@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from deflect.casefile.checks import slide
+from deflect.casefile.checks import calibration, slide
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.parts.bolster import common_area
 from deflect.casefile.parts.holddowns import OneHoldDown, SpreadHoldDowns, in_cut_out
@@ -19,7 +19,7 @@ from deflect.units import show_length, show_mass
 NARROWEST_LAND = 10.0
 """mm. A land narrower than this carries nothing and is most likely a slip; ours."""
 
-CHECKS: Checks[PressPart] = Checks([*slide.CHECKS.entries])
+CHECKS: Checks[PressPart] = Checks([*slide.CHECKS.entries, *calibration.CHECKS.entries])
 
 _BOLSTER = ("bolster.length", "bolster.width")
 

@@ -8,7 +8,7 @@ from pydantic import Discriminator, Field, Tag
 
 from deflect.casefile.fields import Choice, Figure, absent, default
 from deflect.casefile.parts.material import MaterialStated
-from deflect.casefile.parts.part import Area, Derived, Part, beneath, shape_tag
+from deflect.casefile.parts.part import Area, Derived, Part, TopWarmer, beneath, shape_tag
 from deflect.casefile.parts.ribs import RibsPart
 from deflect.model.die import DieBase, Step
 from deflect.model.values import Rectangle
@@ -58,6 +58,7 @@ class BasePart(Part):
     bearing: Annotated[BearingStated, Field(description="where the underside bears")] = default("full", FULL_BEARING)
     ribs: RibsPart | None = absent("the base is a solid block")
     steps: Annotated[tuple[StepPart, ...], Field(max_length=200)] = ()
+    top_warmer: TopWarmer | None = absent("the base has one temperature: it does not bow by warmth")
 
     @property
     def plan(self) -> Rectangle:

@@ -7,11 +7,11 @@ from typing import Annotated
 
 from deflect.casefile.fields import Choice, Figure, Flag, absent, default
 from deflect.casefile.parts.material import MaterialStated
-from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, Spot, beneath
+from deflect.casefile.parts.part import Area, Coordinate, Derived, Part, Spot, TopWarmer, beneath
 from deflect.casefile.parts.ribs import WeldedRibsPart
 from deflect.model.press import Bolster, PinField, SubPlate, TSlots
 from deflect.model.ribs import volume_and_middle
-from deflect.model.values import Rectangle
+from deflect.model.values import EVEN, Rectangle
 from deflect.sources import Source, Tag
 from deflect.units import LENGTH, MASS, show_length, show_mass
 
@@ -111,6 +111,7 @@ class BolsterPart(Part):
     takes: Annotated[str, Choice("what its top is made for that locates a die", ("keys", "cones"))] | None = absent(
         "keys and locating cones are both tried as remedies"
     )
+    top_warmer: TopWarmer | None = absent("the bolster has one temperature: it does not bow by warmth")
 
     @property
     def plan(self) -> Rectangle:
@@ -153,6 +154,7 @@ class BolsterPart(Part):
             moving=self.moving,
             ribs=None if self.ribs is None else self.ribs.build(),
             takes=self.takes,
+            warmth=self.top_warmer or EVEN,
         )
 
     def derived(self) -> Derived:

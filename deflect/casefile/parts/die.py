@@ -18,7 +18,7 @@ from deflect.casefile.parts.part import Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
 from deflect.model.die import NO_THRUST, Bedded, Die, Flange, Half, Limits, Operation, Sheet
 from deflect.model.press import Press
-from deflect.model.values import Interval, Rectangle
+from deflect.model.values import EVEN, Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
 from deflect.units import ANGLE, FORCE, LAND_STIFFNESS, LENGTH, MASS, SHARE, STRESS, show_area, show_length, show_mass
 
@@ -278,6 +278,7 @@ class DiePart(Part):
             guides=tuple(guide.build() for guide in self.guides),
             guide_offset=(self.guide_offset.x, self.guide_offset.y),
             least_force=self.least_force,
+            warmth=self.base.top_warmer or EVEN,
         )
 
     def _estimated(self, key: str, thrust: Interval) -> Interval:

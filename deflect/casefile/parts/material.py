@@ -9,13 +9,15 @@ from pydantic import Discriminator, Tag, model_validator
 
 from deflect.casefile.fields import Choice, Figure, Words, refuse
 from deflect.casefile.parts.part import Derived, Part, shape_tag
-from deflect.model.material import Material
+from deflect.model.material import USUAL_EXPANSION, Material
 from deflect.sources import Source
 from deflect.sources import Tag as Trust
-from deflect.units import DENSITY, SHARE, STRESS, show_density, show_stress
+from deflect.units import DENSITY, EXPANSION, SHARE, STRESS, show_density, show_stress
 
 GIGA = 1e3
 """MPa per GPa."""
+MICRO = 1e-6
+"""1/K per µm/m/K."""
 DENSE = 1e-6
 """kg/mm3 per kg/dm3."""
 
@@ -47,9 +49,12 @@ class NamedMaterial:
         }
 
 
-def _named(name: str, gpa: float, ratio: float, dense: float, permitted: float, source: Source) -> NamedMaterial:
+def _named(
+    name: str, gpa: float, ratio: float, dense: float, permitted: float, source: Source, expands: float = 11.5
+) -> NamedMaterial:
     ratio_source = EN_1563_RATIO if source is EN_1563 else source
-    return NamedMaterial(Material(name, gpa * GIGA, ratio, dense * DENSE, permitted), source, ratio_source)
+    material = Material(name, gpa * GIGA, ratio, dense * DENSE, permitted, expands * MICRO)
+    return NamedMaterial(material, source, ratio_source)
 
 
 MATERIALS = {
@@ -58,14 +63,14 @@ MATERIALS = {
         _named("steel S355", 210.0, 0.3, 7.85, 120.0, EN_1993),
         _named("steel C45", 210.0, 0.3, 7.85, 130.0, EN_1993),
         _named("cast steel", 206.0, 0.3, 7.83, 100.0, EN_10293),
-        _named("cast iron GJL-250", 110.0, 0.26, 7.20, 40.0, EN_1561),
-        _named("ductile iron GJS-500-7", 169.0, 0.275, 7.1, 90.0, EN_1563),
-        _named("ductile iron GJS-600-3", 174.0, 0.275, 7.2, 100.0, EN_1563),
-        _named("ductile iron GJS-700-2", 176.0, 0.275, 7.2, 110.0, EN_1563),
+        _named("cast iron GJL-250", 110.0, 0.26, 7.20, 40.0, EN_1561, 11.7),
+        _named("ductile iron GJS-500-7", 169.0, 0.275, 7.1, 90.0, EN_1563, 12.5),
+        _named("ductile iron GJS-600-3", 174.0, 0.275, 7.2, 100.0, EN_1563, 12.5),
+        _named("ductile iron GJS-700-2", 176.0, 0.275, 7.2, 110.0, EN_1563, 12.5),
     )
 }
 """Young's modulus in GPa, Poisson's ratio, density in kg/dm3, permitted bending stress at every stroke in MPa
-(common practice: a fatigue-minded figure that any press or die file may replace)."""
+(common practice: a fatigue-minded figure that any press or die file may replace), expansion in µm/m/K."""
 
 
 class MaterialName(Choice):
@@ -86,6 +91,7 @@ class MaterialTable(Part):
     permitted_stress: (
         Annotated[float, Figure("plate bending stress permitted at every stroke", STRESS, "1 MPa", "1 GPa")] | None
     ) = None
+    expansion: Annotated[float, Figure("thermal expansion", EXPANSION, "0 µm/m/K", "30 µm/m/K")] | None = None
 
     @model_validator(mode="after")
     def _is_complete(self) -> MaterialTable:
@@ -102,6 +108,8 @@ class MaterialTable(Part):
         given = {key: getattr(self, key) for key in _VALUES}
         if self.like is not None:
             given = {key: getattr(self.like.material, key) if value is None else value for key, value in given.items()}
+        usual = USUAL_EXPANSION if self.like is None else self.like.material.expansion
+        given["expansion"] = usual if self.expansion is None else self.expansion
         is_named = self.like is None or "name" in self.model_fields_set
         name = self.name if is_named or self.like is None else f"{self.like.material.name}, own values"
         return Material(name, **given)

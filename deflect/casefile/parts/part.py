@@ -7,11 +7,11 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict
 
-from deflect.casefile.fields import Figure
+from deflect.casefile.fields import Figure, Spread
 from deflect.casefile.locator import Path
-from deflect.model.values import Rectangle
+from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source
-from deflect.units import LENGTH
+from deflect.units import LENGTH, TEMPERATURE_DIFFERENCE
 
 Derived = dict[Path, tuple[str, Source]]
 """Values that follow from others where they are not given: place within the part, as shown, source."""
@@ -34,6 +34,12 @@ def beneath(key: str, derived: Derived) -> Derived:
 
 Coordinate = Annotated[float, Figure("place from the centre, x to the right, y to the back", LENGTH, "-10 m", "10 m")]
 Extent = Annotated[float, Figure("extent in plan", LENGTH, "1 mm", "20 m")]
+
+
+TopWarmer = Annotated[
+    Interval,
+    Spread("how much warmer the top is than the underside", TEMPERATURE_DIFFERENCE, "-100 K", "100 K"),
+]
 
 
 class Spot(Part):

@@ -9,6 +9,7 @@ from pydantic import Field
 from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Whole, Words, absent, default
 from deflect.casefile.parts.bed import BedPart
 from deflect.casefile.parts.bolster import BolsterPart
+from deflect.casefile.parts.calibration import CalibrationPart
 from deflect.casefile.parts.part import Derived, Extent, Part, beneath
 from deflect.casefile.parts.slide import ForceAtHeightPart, SlidePart
 from deflect.model.press import LEAST_CLAMPS, Acceptance, Cushion, Press
@@ -124,10 +125,11 @@ class PressPart(Part):
     bed: BedPart
     acceptance: AcceptancePart | None = absent("the table is not judged against an allowed deflection")
     cushion: CushionPart | None = absent("the press has no cushion")
+    calibration: CalibrationPart | None = absent("nothing was measured on this press")
 
     def build(self) -> Press:
         opening, offset = self.bed.opening.build(), self.permitted_offset
-        return Press(
+        press = Press(
             name=self.name,
             rated_force=self.rated_force,
             bolster=self.bolster.build(opening),
@@ -148,6 +150,7 @@ class PressPart(Part):
             stroke=self.stroke,
             strokes_per_year=self.strokes_per_year,
         )
+        return press if self.calibration is None else press.calibrated(self.calibration.build())
 
     def derived(self) -> Derived:
         plan = self.bolster.plan

@@ -8,11 +8,15 @@ from functools import partial
 import numpy as np
 
 from deflect.checks.bench.meshes import FreePlate, distorted
-from deflect.checks.bench.plates import SIDE, bend, held, moments, rectangle, rigidity, sinking, slab
+from deflect.checks.bench.plates import SIDE, YOUNG, bend, held, moments, rectangle, rigidity, sinking, slab
 from deflect.checks.check import Check, Row
 from deflect.checks.exact.rectangles import NU
 from deflect.mechanics.arrays import Floats, Integers
+from deflect.mechanics.body import condense_base
 from deflect.mechanics.plate import Plate
+from deflect.mechanics.warmth import Layer, bonded_curvature, bowed, free_curvature
+from deflect.model.die import DieBase
+from deflect.model.material import Material
 from deflect.sources import Source, Tag
 
 ORDER, HEADING = 60, "Plates warmer on one face"
@@ -87,6 +91,38 @@ def _unhindered(thickness: float) -> Sequence[Row]:
     )
 
 
+def _two_layers(thickness: float, modulus: float) -> Sequence[Row]:
+    """Exact: Timoshenko's formula in m = t1/t2 and n = E1/E2."""
+    t2, e2 = 100.0, 100e3
+    layers = (Layer(thickness * t2, modulus * e2, 0.0), Layer(t2, e2, 1e-5))
+    m, n = thickness, modulus
+    exact = 6 * (1 + m) ** 2 / (3 * (1 + m) ** 2 + (1 + m * n) * (m**2 + 1 / (m * n)))
+    height = t2 * (1 + thickness)
+    return (Row("kappa h/(d alpha dT)", exact, bonded_curvature(layers) * height / 1e-5, 1e-9),)
+
+
+def _even_rise() -> Sequence[Row]:
+    """Many layers of one material, each warmer than the one below: the curvature of an even gradient."""
+    count, height, warmer = 200, 400.0, 5e-5
+    layers = [Layer(height / count, YOUNG, warmer * (k + 0.5) / count) for k in range(count)]
+    exact = free_curvature(warmer, height)
+    return (Row("kappa h/(alpha dT)", exact * height / warmer, bonded_curvature(layers) * height / warmer, 1e-4),)
+
+
+def _die_on_a_press() -> Sequence[Row]:
+    """The base of a die as the mechanics bow it: its middle over its corners."""
+    base = condense_base(DieBase(2800.0, 1400.0, 300.0, Material("base", YOUNG, NU, 7.85e-6, 100.0)))
+    motion = bowed(base, free_curvature(11.5e-6 * 6.0, 300.0))
+    points = np.array([[0.0, 0.0], [1400.0, 0.0], [1400.0, 700.0]])
+    # The mean deflection: the thickening of a free plate by warmth is the same all over.
+    height = base.top(points).deflection @ motion
+    rise = 11.5e-6 * 6.0 / (8 * 300.0)
+    return (
+        Row("middle over the end, alpha dT L^2/(8 h)", 1.0, (height[0] - height[1]) / (rise * 2800.0**2), 1e-9),
+        Row("over the corner", 1.25, (height[0] - height[2]) / (rise * 2800.0**2), 1e-9),
+    )
+
+
 CHECKS = (
     Check(
         "T01",
@@ -111,5 +147,29 @@ CHECKS = (
         _PLATE,
         "Discretisation alone: 0.001 %.",
         {f"b/a = {ratio:g}": partial(_supported, ratio) for ratio in (1.0, 1.5, 2.0)},
+    ),
+    Check(
+        "T03",
+        "Two layers of unlike expansion that hold fast to each other bow as a bimetal does.",
+        Source("S. Timoshenko, Analysis of Bi-Metal Thermostats, J. Opt. Soc. Am. 11 (1925) 233", Tag.MEMORY),
+        "deflect.mechanics.warmth.bonded_curvature",
+        "Round-off.",
+        {f"m = {m:g}, n = {n:g}": partial(_two_layers, m, n) for m, n in ((1.0, 1.0), (0.5, 2.0), (3.0, 0.5))},
+    ),
+    Check(
+        "T04",
+        "A temperature that rises evenly through a body gives the curvature alpha dT/h.",
+        Source("B. A. Boley, J. H. Weiner, Theory of Thermal Stresses (1960), section 12.2", Tag.MEMORY),
+        "deflect.mechanics.warmth.free_curvature",
+        "Two hundred even layers for an even rise: 1/200 squared.",
+        {"": _even_rise},
+    ),
+    Check(
+        "T05",
+        "A die base that is warmer on top domes by alpha dT L^2/8h, and at its corners by both ways together.",
+        Source(f"{_BOOK}, section 14", Tag.MEMORY),
+        "deflect.mechanics.warmth.bowed",
+        "Quadratic shapes hold it exactly: round-off.",
+        {"": _die_on_a_press},
     ),
 )

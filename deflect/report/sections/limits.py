@@ -49,15 +49,19 @@ adds to what is shown here.</li>
 <li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
 is why the creep has the widest range of all.</li>
 <li>The jolt of the press that springs back when a cut breaks through is no part of the numbers; an estimate of it
-stands in the cautions. Vibration is not computed, nor is the flow of heat.</li>
+stands in the cautions. Vibration is not computed. Of heat only a rise of temperature from underside to top of a body
+is, where it is stated, and growth during machining; no heat flows.</li>
 <li>The balance of lift-off is one of forces, all pulls at once: a pull on one side lifts that side earlier. The budget
 of the match is a sum of lines, not a simulation of machining.</li>
 <li>Clamps count by their downward force alone: what they, and the die's own guides, hold sideways is not in the creep,
 which is therefore the upper end of what a clamped die does.</li>
-<li>The bed is a bedding of even stiffness below the land{{ origin }}.</li>
+<li>The bed is a bedding of even stiffness below the land{{ origin }}.{% if walls %} Its walls bend and shear between
+columns that hold their ends up but not their slope; openings in them count by a factor only.{% endif %}</li>
 {% if bedded %}<li>The bedded state is that of the press and force in the case file; a die that was bedded in again
 since then starts from there.</li>{% endif %}
-<li>Everything here is computed, nothing is measured: dial readings on the press come before any of it.</li>
+{% if measured %}<li>Land and bolster are fitted to readings on the bare table; what differs under a die, or
+has changed since then, is not in them.</li>{% else %}<li>Everything here is computed, nothing is
+measured: dial readings on the press come before any of it.</li>{% endif %}
 </ul>
 """
 
@@ -82,4 +86,6 @@ def fragment(advice: Advice) -> Markup:
         hollow=case.die.base.ribs is not None,
         stepped=bool(case.die.base.steps),
         above=described_above(case),
+        walls=case.press.bed.land.walls is not None,
+        measured=case.press.calibration is not None,
     )

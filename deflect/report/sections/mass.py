@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from deflect.findings import Advice
+from deflect.findings import Advice, Lighter
+from deflect.mechanics.masses import lower_mass, upper_mass
 from deflect.mechanics.stroke_energy import kilowatt_hours, lifting_energy
 from deflect.model.case import Case
-from deflect.model.die import DieBase
+from deflect.model.die import Die, DieBase
 from deflect.report.markup import render
-from deflect.units import show_length, show_mass
+from deflect.units import show_deflection, show_length, show_mass, show_stress
 
 ORDER = 125
 HEADING = "Mass"
+LESS = 100.0
+"""kg: what a lighter upper half is told by."""
 
 _TEMPLATE = """\
 <table>
@@ -23,13 +26,32 @@ _TEMPLATE = """\
 </tbody></table>
 <p class="dim">Energy is m g h of the upper half alone: the slide's own mass is not counted, and what a counterbalance
 or the drive gives back is not taken off. What another section of the base would save stands with the remedies.</p>
+{% if lighter %}
+<div class="wide"><table>
+<thead><tr><th>Ribs of the base</th><th class="n">base</th><th class="n">saved</th><th class="n">greatest gap</th>
+<th class="n">face error</th><th class="n">stress of the base</th></tr></thead>
+<tbody>
+{% for told, mass, saved, gap, face, stress in lighter %}
+<tr><td>{{ told }}</td><td class="n">{{ mass }}</td><td class="n">{{ saved }}</td><td class="n">{{ gap }}</td>
+<td class="n">{{ face }}</td><td class="n">{{ stress }}</td></tr>
+{% endfor %}
+</tbody></table></div>
+<p class="dim">Each pattern is solved anew at the usual values. Stress is that of the plate that ribs and skins make
+together, permitted {{ permitted }}; corners of ribs see more. The thinnest rib is the foundry's:
+die.base.ribs.thinnest.</p>
+{% endif %}
 """
 
 
 def fragment(advice: Advice) -> Markup:
     """Base, halves, lifting energy."""
     case = advice.assessment.analysis.case
-    return render(_TEMPLATE, rows=[*_base(case.die.base), *_halves(case), *_energy(case)])
+    return render(
+        _TEMPLATE,
+        rows=[*_base(case.die.base), *_halves(case.die), *_energy(case)],
+        lighter=lighter_rows(advice.lighter),
+        permitted=show_stress(case.die.base.material.permitted_stress),
+    )
 
 
 def _base(base: DieBase) -> list[tuple[str, str]]:
@@ -48,12 +70,21 @@ def _base(base: DieBase) -> list[tuple[str, str]]:
     return rows
 
 
-def _halves(case: Case) -> list[tuple[str, str]]:
-    halves = (("lower half", case.die.lower), ("upper half", case.die.upper))
-    return [
-        (name, show_mass(half.mass) + (", estimated: weigh it" if half.mass_is_estimated else ""))
-        for name, half in halves
-    ]
+def _halves(die: Die) -> list[tuple[str, str]]:
+    rows = []
+    for name, half, found in (("lower half", die.lower, lower_mass(die)), ("upper half", die.upper, upper_mass(die))):
+        mass, place = found.mass, f"{found.height:.0f} mm over its underside"
+        told = show_mass(mass.nominal)
+        if half.mass_is_estimated:
+            told += f", estimated ({show_mass(mass.low)} to {show_mass(mass.high)}): weigh it"
+        rows.append((name, told))
+        if abs(found.x) >= 0.5 or abs(found.y) >= 0.5:
+            place += f", {found.x:+.0f} mm along x, {found.y:+.0f} mm along y from the middle of the base"
+        else:
+            place += ", over the middle of the base"
+        known = f"{found.sure:.0%} of the mass by its section, the rest" if found.sure else "all of it"
+        rows.append((f"centre of mass of the {name}", f"{place}; {known} taken as spread evenly"))
+    return rows
 
 
 def _energy(case: Case) -> list[tuple[str, str]]:
@@ -65,4 +96,21 @@ def _energy(case: Case) -> list[tuple[str, str]]:
     if strokes is None:
         return [*rows, ("in a year", "not worked out: press.strokes_per_year is missing")]
     rows.append((f"in a year of {strokes:,} strokes".replace(",", " "), f"{kilowatt_hours(energy, strokes):.0f} kWh"))
+    less = kilowatt_hours(lifting_energy(LESS, stroke), strokes)
+    rows.append((f"each {show_mass(LESS)} less of it saves", f"{less:.0f} kWh a year"))
     return rows
+
+
+def lighter_rows(lighter: tuple[Lighter, ...]) -> list[tuple[str, ...]]:
+    """Each pattern of ribs with what it saves and what it costs."""
+    return [
+        (
+            one.told,
+            show_mass(one.mass),
+            show_mass(lighter[0].mass - one.mass) if one is not lighter[0] else "",
+            show_deflection(one.gap),
+            show_deflection(one.face),
+            show_stress(one.stress),
+        )
+        for one in lighter
+    ]

@@ -1,0 +1,142 @@
+"""Loads on a die and its table, and what they do before contact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import scipy.sparse as sparse
+
+from deflect.faults import MechanicsFailed
+from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.body import GRAVITY, on_material
+from deflect.mechanics.contract import BaseBody, Body, TableBody
+from deflect.mechanics.footprint import to_table
+from deflect.mechanics.loads import PointForces, rectangle_points
+from deflect.mechanics.warmth import bowed, free_curvature
+from deflect.model.case import Case
+from deflect.model.values import EVEN
+
+# A force on the die's face reaches the base spread over at least this share of the base's thickness.
+_SPREAD_SHARE = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Loads:
+    """Loads on both bodies that grow together: load vectors of table (N_t,) and base (N_d,), in N."""
+
+    table: Floats
+    base: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Response:
+    """What loads do before contact: displacements of table (N_t,) and base (N_d,), port movements (n,), resultant
+    (6,), and the pressure (patches,) on the base's top, MPa.  Responses add up and scale."""
+
+    table: Floats
+    base: Floats
+    ports: Floats
+    resultant: Floats
+    face_pressure: Floats
+
+    def __add__(self, other: Response) -> Response:
+        return Response(
+            self.table + other.table,
+            self.base + other.base,
+            self.ports + other.ports,
+            self.resultant + other.resultant,
+            self.face_pressure + other.face_pressure,
+        )
+
+    def __mul__(self, factor: float) -> Response:
+        return Response(
+            factor * self.table,
+            factor * self.base,
+            factor * self.ports,
+            factor * self.resultant,
+            factor * self.face_pressure,
+        )
+
+
+def warm_responses(
+    case: Case, table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse
+) -> tuple[Response, Response]:
+    """What each body does by itself where its top is warmer than its underside by 1 K; nothing where none is."""
+    bolster, die = case.press.bolster, case.die
+    on_table, on_base = np.zeros(table.motions), np.zeros(base.motions)
+    if bolster.warmth != EVEN:
+        on_table = bowed(table, free_curvature(bolster.material.expansion, bolster.thickness))
+    if die.warmth != EVEN:
+        on_base = bowed(base, free_curvature(die.base.material.expansion, die.base.thickness))
+    ports = signed_rows @ on_table
+    below = np.zeros(ports.size)
+    below[: base_rows.shape[0]] = base_rows @ on_base
+    none, pressure = np.zeros(6), np.zeros(base.patches.area.size)
+    return (
+        Response(on_table, 0.0 * on_base, ports, none, pressure),
+        Response(0.0 * on_table, on_base, below, none, pressure),
+    )
+
+
+def respond(table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
+    """What loads on the two bodies do to their ports before contact; none of it presses on the base's top."""
+    table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
+    ports = signed_rows @ table_motion
+    ports[: base_rows.shape[0]] += base_rows @ base_motion
+    resultant = np.concatenate([table.rigid.T @ loads.table, base.rigid.T @ loads.base])
+    return Response(table_motion, base_motion, ports, resultant, np.zeros(base.patches.area.size))
+
+
+def _respond_to(body: Body, load: Floats) -> Floats:
+    return body.respond(sparse.csr_array(load[None, :]))[:, 0]
+
+
+def constant_loads(case: Case, table: TableBody, base: BaseBody) -> Loads:
+    """Weight of bolster and lower die half, and the clamps, which pull the bolster up as they press the die down."""
+    die = case.die
+    on_table = table.weight_load.copy()
+    plan, weight = rectangle_points(die.base.plan)
+    on_base = downward(base, PointForces(plan, weight * (die.lower.mass * GRAVITY / weight.sum())))
+    if die.placing.clamps:
+        places = np.array([(c.x, c.y) for c in die.placing.clamps])
+        forces = np.array([c.force for c in die.placing.clamps])
+        on_base = on_base + base.top(places).deflection.T @ -forces
+        on_table = on_table + table.top(to_table(die.placing, places)).deflection.T @ forces
+    return Loads(on_table, on_base)
+
+
+def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
+    """Pressure (patches,) of downward forces on the base's top, MPa, spread over a window of half its thickness.
+
+    A line of force has no pressure of its own: it spreads through the die on its way to the base.
+    """
+    window = _SPREAD_SHARE * base.base.thickness
+    x, y = base.patches.centre.T
+    near_x = np.abs(forces.points[None, :, 0] - x[:, None]) <= window / 2
+    near_y = np.abs(forces.points[None, :, 1] - y[:, None]) <= window / 2
+    plan = base.base.plan
+    length = np.minimum(x + window / 2, plan.right) - np.maximum(x - window / 2, plan.left)
+    width = np.minimum(y + window / 2, plan.back) - np.maximum(y - window / 2, plan.front)
+    return np.asarray((near_x & near_y) @ forces.force / (length * width))
+
+
+def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:
+    """The force patterns on the die, and the cushion's pull where it hangs on the bolster."""
+    on_table = np.zeros(table.motions)
+    if case.cushion_hangs and case.die.cushion_force > 0:
+        # The pins lift the blank holder with the force that the hung cushion pulls the bolster down with.
+        pulled = table.opening if table.bolster.pin_field is None else table.bolster.pin_field.region
+        points, weight = rectangle_points(pulled)
+        on = on_material(table, points)
+        if not on.any():
+            raise MechanicsFailed("the hung cushion has no bolster above it to hang from: check the cut-outs")
+        force = weight[on] * (case.die.cushion_force / weight[on].sum())
+        on_table = table.top(points[on]).surface.T @ -force
+    return Loads(on_table, downward(base, forces))
+
+
+def downward(base: BaseBody, forces: PointForces) -> Floats:
+    """Load vector (N_d,) of downward forces on the die's top."""
+    load: Floats = base.top(forces.points).surface.T @ -forces.force
+    return load
