@@ -239,7 +239,8 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
-    stroke: of the slide, mm.
+    stroke: of the slide, mm.  tryout_force: at which dies are tried in this press, N; None: the die's own working
+    force.
     """
 
     name: str
@@ -262,6 +263,7 @@ class Press:
     crane_capacity: float | None = None
     stroke: float | None = None
     strokes_per_year: int | None = None
+    tryout_force: float | None = field(default=None, compare=False)
 
     @property
     def bare(self) -> Press:
