@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 import click
 
-from deflect import __version__
+from deflect import __version__, commands
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -338,6 +338,10 @@ def cases() -> None:
         click.echo(f"{kind}:")
         for name in demo_cases(kind):
             click.echo(f"  {name}")
+
+
+for command in commands.all_commands():
+    main.add_command(command)
 
 
 def _fill(file: TextIO, text: str) -> None:
