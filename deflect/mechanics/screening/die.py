@@ -14,6 +14,7 @@ from deflect.mechanics.footprint import LONGEST_BASE, USUAL_BASE
 from deflect.mechanics.loads import PointForces, pattern_forces, rectangle_points
 from deflect.mechanics.standing import downward, mean_pressure
 from deflect.mechanics.support import FAR_FACE_GIVE
+from deflect.mechanics.thrust import one_sided
 from deflect.model.die import Die
 
 
@@ -24,8 +25,9 @@ class CondensedDie:
     own (n, n) mm/N: rise of the underside by forces on it; modes (n, 3): by rigid motions; constant (n,), working
     (n,): by weight and clamps, and by 1 N of force; their resultants (3,).  The same at the corners: corner_own
     (c, n), corner_modes, corner_constant, corner_working.  breathing_own (2, n, n), breathing_modes (2, n, 3),
-    breathing_constant, breathing_working (2, n): movement of the underside along x and y, die axes; spread (2, n, n):
-    what a sheet at the interface spreads by unit pressures, for the table's share.
+    breathing_working (2, n): movement of the underside along x and y, die axes; spread (2, n, n):
+    what a sheet at the interface spreads by unit pressures, for the table's share.  leaning (4, 2): what of its force
+    is one-sided, see ``Leanings``: unbalanced, the same on the return, centre and cut, die axes.
     """
 
     lines_x: Floats
@@ -44,9 +46,15 @@ class CondensedDie:
     corner_working: Floats
     breathing_own: Floats
     breathing_modes: Floats
-    breathing_constant: Floats
     breathing_working: Floats
     spread: Floats
+    leaning: Floats
+
+    @property
+    def corners(self) -> Floats:
+        """Corners of the patches (c, 2), die axes, mm."""
+        gx, gy = np.meshgrid(self.lines_x, self.lines_y, indexing="ij")
+        return np.column_stack([gx.ravel(), gy.ravel()])
 
 
 def patch_size(die: Die) -> float:
@@ -59,7 +67,7 @@ def patch_size(die: Die) -> float:
 def die_content(die: Die) -> str:
     """All that a condensed die depends on, as text: neither its place nor its force."""
     clamps = tuple((c.x, c.y, c.force) for c in die.placing.clamps)
-    return f"die {patch_size(die):g} {(die.base, die.patterns, die.lower.mass, clamps)!r}"
+    return f"die {patch_size(die):g} {(die.base, die.patterns, die.operation, die.lower.mass, clamps)!r}"
 
 
 def condense_die(die: Die) -> CondensedDie:
@@ -93,7 +101,6 @@ def condense_die(die: Die) -> CondensedDie:
         corner_constant=corner @ constant, corner_working=corner @ working,
         breathing_own=(np.stack([r @ answer for r in along]) + SPREAD * of_base * field).astype(np.float32),
         breathing_modes=np.stack([r @ base.rigid for r in along]),
-        breathing_constant=np.stack([r @ constant for r in along]),
         breathing_working=np.stack([r @ working for r in along]) + from_top,
-        spread=(-SPREAD * field).astype(np.float32),
+        spread=(-SPREAD * field).astype(np.float32), leaning=np.stack(one_sided(die)),
     )  # fmt: skip

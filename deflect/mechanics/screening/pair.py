@@ -9,19 +9,35 @@ import scipy.linalg as linalg
 import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Flags, Floats, Sparse
+from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
 from deflect.mechanics.body import PATCH_POINTS
 from deflect.mechanics.footprint import SLIVER, dish_depth, to_table, turned
-from deflect.mechanics.loads import Patches, patch_grid, rectangle_points
+from deflect.mechanics.loads import patch_grid, rectangle_points
 from deflect.mechanics.mesh import inside
+from deflect.mechanics.screening.cells import Cells
 from deflect.mechanics.screening.die import CondensedDie
 from deflect.mechanics.screening.table import CondensedTable
 from deflect.mechanics.solution import SEATED
+from deflect.mechanics.stroke import resting_force, share_left
 from deflect.mechanics.support import CONTACT_GIVE
 from deflect.mechanics.thrust import Drives, Leanings, side_thrust
 from deflect.model.case import Case
 
-_STEPS, _ROUND_OFF = 60, 1e-9
+# Exchanges at most; a gap in mm, or a force as a share of the greatest, below which it is round-off.
+_STEPS, _ROUND_OFF = 600, 1e-9
+# Breathing between cells is read up to 4 % too small at its peaks (ours): a bound allows for it.
+_ALLOWED = 1.05
+# Directions of a thrust that is not stated, rad.
+_ALL_ROUND = (0.0, np.pi / 2, np.pi, 1.5 * np.pi)
+
+
+@dataclass(frozen=True, eq=False)
+class Start:
+    """Patches closed (2, n) and ports below the table that are other than in the reference (n_o,), at rest and under
+    force."""
+
+    closed: Flags
+    active: tuple[Flags, Flags]
 
 
 @dataclass(frozen=True)
@@ -30,9 +46,9 @@ class Screened:
 
     sag: the governing one of x and y, sag_slope mm/mm; gap: greatest below the die; contact_share: gap below a feeler
     gauge; pressure: greatest of a patch; breathing: greatest movement of a patch over the table from rest to full
-    force; breathing_range: the extent of that movement over the die, which no creep per stroke exceeds while the side
-    thrust stays below what friction holds; may_slide: whether it may not, at the worse ends of the ranges.
-    closed: patches closed at rest and under force (2, n): where a like case may start.
+    force; creep_bound: the extent of that movement over the die, mm, which no creep per stroke exceeds while the side
+    thrust stays below what friction holds (no creep itself); may_slide: whether it may not, at the worse ends of the ranges.
+    start: where a like case may start.
     """
 
     sag: float
@@ -41,36 +57,64 @@ class Screened:
     contact_share: float
     pressure: float
     breathing: float
-    breathing_range: float
+    creep_bound: float
     may_slide: bool
-    closed: Flags
+    start: Start
+
+
+@dataclass(frozen=True, eq=False)
+class _Under:
+    """The table below a die with its ports eliminated as at rest (0) or under force (1), see ``CondensedTable``.
+
+    compliance (n_c, n_c): of die and table at the patches, their layer included; across (n_c, n_o): sinking of the
+    patches by the variables below; still (n_c,), below (n_o,): what is there without the die's forces; cells (k, k),
+    cells_across (k, n_o), cells_still (k,): the same at the cells under the die; own (n_g,): forces of clamps and
+    cushion on the cells, N; sign (n_o,): of an answer below to a force above.
+    """
+
+    compliance: Floats
+    across: Floats
+    still: Floats
+    below: Floats
+    ports: Floats
+    cells: Floats
+    cells_across: Floats
+    cells_still: Floats
+    own: Floats
+    sign: Floats
 
 
 @dataclass(frozen=True, eq=False)
 class _Placed:
-    """A condensed die laid on a condensed table; n_c patches bear, of the n below it."""
+    """A condensed die laid on a condensed table; n_c of the n patches bear, at ``pick``.
+
+    on_table (n, 2): middles of the patches, and corners (c, 2), bolster axes; below (k,): the cells under them;
+    weights (n_c, k), corner_weights (c, k): how they take part in those; initial (n,): gap before any force.
+    """
 
     case: Case
     table: CondensedTable
     die: CondensedDie
-    patches: Patches
     bears: Flags
+    pick: Integers
     area: Floats
+    places: Floats
+    corners: Floats
+    below: Integers
     weights: Sparse
-    compliance: Floats
-    across: Floats
+    corner_weights: Sparse
     initial: Floats
-    on_cells: Floats
+    own_layer: Floats
 
 
-def screen(case: Case, table: CondensedTable, die: CondensedDie, start: Flags | None = None) -> Screened:
-    """Solve a die on a table at rest and under its force; ``start`` (2, n): patches that may be closed.
+def screen(case: Case, table: CondensedTable, die: CondensedDie, start: Start | None = None) -> Screened:
+    """Solve a die on a table at rest and under its force; start: of a like case, for a first guess.
 
     Raises MechanicsFailed where the die is not held by the table.
     """
     placed = _placed(case, table, die)
-    rest = _solve(placed, 0.0, None if start is None else start[0])
-    full = _solve(placed, 1.0, rest.closed if start is None else start[1])
+    rest = _solve(placed, 0, 0.0, start)
+    full = _solve(placed, 1, 1.0, start)
     return _read(placed, rest, full)
 
 
@@ -97,94 +141,123 @@ def _placed(case: Case, table: CondensedTable, die: CondensedDie) -> _Placed:
         raise MechanicsFailed("next to nothing of the base stands on the bolster: check its place and the cut-outs")
     cells = table.cells
     weights = (weight.tocsr()[pick] @ cells.weights(on_table)).tocsr()
-    below = np.unique(weights.indices)
-    narrow = weights[:, below]
-    n_g = cells.count
-    half = narrow @ table.answer[np.ix_(below, below)]
-    compliance = die.own[np.ix_(pick, pick)] + narrow @ half.T
+    corner_weights = cells.weights(corners := to_table(placing, die.corners))
+    below = np.unique(np.concatenate([weights.indices, corner_weights.indices]))
     area = (patches.area * share)[pick]
     squeeze = weights @ table.squeeze + die.squeeze[pick]
-    compliance[np.diag_indices(pick.size)] += CONTACT_GIVE[1] * squeeze / area
     initial = np.zeros(patches.area.size)
     if bolster.dish:
         initial = average @ dish_depth(bolster, on_table)
     for shim in (*placing.shims, *placing.dirt):
         initial = initial - shim.thickness * patches.overlap(shim.area)
+    own = die.own if pick.size == bears.size else die.own[np.ix_(pick, pick)]
+    layered = own.copy()
+    layered[np.diag_indices(pick.size)] += CONTACT_GIVE[1] * squeeze / area
     return _Placed(
-        case, table, die, patches, bears, area, weights, compliance,
-        narrow @ table.answer[below, n_g:], initial[pick], _on_cells(case, cells.weights),
+        case, table, die, bears, pick, area, to_table(placing, patches.centre[pick]), corners, below,
+        weights[:, below], corner_weights[:, below], initial[pick], layered,
     )  # fmt: skip
 
 
-def _on_cells(case: Case, weights: object) -> Floats:
-    """Downward forces on the cells (2, n_g): of the clamps, which pull the table up, and of a hung cushion, N."""
+def _under(placed: _Placed, pivot: int, share: float) -> _Under:
+    table, below, n_g = placed.table, placed.below, placed.table.squeeze.size
+    answer = table.answer[pivot]
+    cells, across = answer[np.ix_(below, below)], answer[below, n_g:]
+    own = _on_cells(placed.case, table.cells, share)
+    still = table.still[pivot]
+    if own.any():
+        still = still + answer[:, :n_g] @ own
+    half = placed.weights @ cells
+    return _Under(
+        compliance=placed.own_layer + placed.weights @ half.T,
+        across=placed.weights @ across,
+        still=placed.weights @ still[below],
+        below=still[n_g:],
+        ports=answer[n_g:, n_g:],
+        cells=cells,
+        cells_across=across,
+        cells_still=still[below],
+        own=own,
+        sign=np.where(table.closed[pivot], -1.0, 1.0),
+    )
+
+
+def _on_cells(case: Case, cells: Cells, share: float) -> Floats:
+    """Downward forces on the cells (n_g,): of the clamps, which pull the table up, and of a hung cushion, N."""
     die, bolster = case.die, case.press.bolster
-    assert callable(weights)
-    clamps = die.placing.clamps
-    places = np.array([(c.x, c.y) for c in clamps]).reshape(-1, 2)
-    pulled = weights(to_table(die.placing, places)).T @ -np.array([c.force for c in clamps])
-    pushed = np.zeros_like(pulled)
+    force = np.zeros(cells.count)
+    if die.placing.clamps:
+        places = np.array([(c.x, c.y) for c in die.placing.clamps])
+        pull = np.array([c.force for c in die.placing.clamps])
+        force -= cells.weights(to_table(die.placing, places)).T @ pull
     if case.cushion_hangs and die.cushion_force > 0:
         region = case.press.bed.opening if bolster.pin_field is None else bolster.pin_field.region
         points, weight = rectangle_points(region)
-        pushed = weights(points).T @ (weight * (die.cushion_force / weight.sum()))
-    return np.stack([pulled, pushed])
+        force += cells.weights(points).T @ (weight * (share * die.cushion_force / weight.sum()))
+    return force
 
 
 @dataclass(frozen=True, eq=False)
 class _Solved:
-    """Contact forces (n_c,), the die's rigid motions (3,), gaps (n_c,), variables of the table (n,), closed (n,)."""
+    """force (n_c,), gap (n_c,) of the patches; rigid (3,): of the die; table_force (n,), table_rigid (3,): of the table;
+    moved (n_o,): variables below; closed (n_c,), active (n_o,); load: on the die, N."""
 
     force: Floats
-    rigid: Floats
     gap: Floats
-    variables: Floats
+    rigid: Floats
+    table_force: Floats
+    table_rigid: Floats
+    moved: Floats
     closed: Flags
+    active: Flags
+    load: float
+    under: _Under
 
 
-def _solve(placed: _Placed, share: float, start: Flags | None) -> _Solved:
+def _solve(placed: _Placed, pivot: int, share: float, start: Start | None) -> _Solved:
     """The active set over patches and over the ports below the table, pivoted: every variable and every answer >= 0."""
-    table, die, pick = placed.table, placed.die, np.flatnonzero(placed.bears)
-    n_g, force = table.squeeze.size, share * placed.case.base_force
-    own = placed.on_cells[0] + share * placed.on_cells[1]
-    by_own = table.answer[:, :n_g] @ own if own.any() else np.zeros(table.still.size)
-    still = table.still + by_own
-    gap = placed.initial + (die.constant + force * die.working)[pick] + placed.weights @ still[:n_g]
-    below = still[n_g:]
-    modes, resultant = die.modes[pick], die.constant_resultant + force * die.working_resultant
-    sign = np.where(table.closed, -1.0, 1.0)
-    closed = np.ones(pick.size, dtype=bool) if start is None else start[pick].copy()
-    active = np.zeros(below.size, dtype=bool)
+    table, die, pick = placed.table, placed.die, placed.pick
+    under = _under(placed, pivot, share)
+    load = share * placed.case.base_force
+    gap = placed.initial + (die.constant + load * die.working)[pick] + under.still
+    modes, resultant = die.modes[pick], die.constant_resultant + load * die.working_resultant
+    closed, active = np.ones(pick.size, dtype=bool), np.zeros(under.below.size, dtype=bool)
+    if start is not None:
+        closed = start.closed[pivot][pick]
+        if start.active[pivot].size == active.size:
+            active = start.active[pivot].copy()
+    shut_ports = table.closed[pivot]
     seen: set[bytes] = set()
     single = False
-    for _ in range(_STEPS * 10):
-        found = _solve_set(placed, gap, below, modes, resultant, closed, active, sign)
+    for _ in range(_STEPS):
+        found = _solve_set(under, gap, modes, resultant, closed, active)
         if found is None:
             if closed.all():
                 raise MechanicsFailed("the die is not held against tipping by any set of contacts")
             closed = np.ones_like(closed)
             continue
         pressed, rigid, moved = found
-        on_cells = placed.weights.T @ pressed
-        room = gap + placed.compliance @ pressed + placed.across @ moved + modes @ rigid
-        answer = below + table.answer[n_g:, :n_g] @ on_cells
         index = np.flatnonzero(active)
-        answer += table.answer[n_g:, n_g + index] @ moved[index]
-        wrong = np.where(closed, pressed < -_ROUND_OFF * np.abs(pressed).max(), room < -_ROUND_OFF)
-        pull = _ROUND_OFF * max(np.abs(answer[table.closed]).max(initial=0.0), 1.0)
-        least = np.where(table.closed, pull, _ROUND_OFF)
-        wrong_below = np.where(active, moved < -np.where(table.closed, _ROUND_OFF, pull), answer < -least)
+        room = gap + under.compliance @ pressed + under.across[:, index] @ moved[index] + modes @ rigid
+        answer = under.below + under.sign * (under.across.T @ pressed) + under.ports[:, index] @ moved[index]
+        pull = _ROUND_OFF * max(np.abs(answer[shut_ports]).max(initial=0.0), 1.0)
+        strongest = _ROUND_OFF * np.abs(pressed).max()
+        wrong = np.where(closed, pressed < -strongest, room < -_ROUND_OFF)
+        least = np.where(shut_ports, pull, _ROUND_OFF)
+        wrong_below = np.where(active, moved < -np.where(shut_ports, _ROUND_OFF, pull), answer < -least)
         if not (wrong.any() or wrong_below.any()):
-            whole = np.concatenate([on_cells + own, moved])
-            everywhere = np.zeros(placed.bears.size, dtype=bool)
-            everywhere[pick] = closed
-            return _Solved(pressed, rigid, np.where(closed, 0.0, room), whole, everywhere)
+            cells = under.own.copy()
+            cells[placed.below] += placed.weights.T @ pressed
+            variables = np.concatenate([cells, moved])
+            forces = np.concatenate([cells, np.where(shut_ports, np.where(active, 0.0, answer), moved)])
+            turned_by = table.rigid[pivot] @ variables + table.rigid_still[pivot]
+            room[closed] = 0.0
+            return _Solved(pressed, room, rigid, forces, turned_by, moved, closed, active, load, under)
         key = np.packbits(np.concatenate([closed, active])).tobytes()
         single = single or key in seen
         seen.add(key)
-        if single:  # least index: Murty's rule, which does not cycle
-            first = int(np.flatnonzero(np.concatenate([wrong, wrong_below]))[0])
-            both = np.concatenate([closed, active])
+        if single:  # the least index alone, which does not cycle
+            both, first = np.concatenate([closed, active]), np.flatnonzero(np.concatenate([wrong, wrong_below]))[0]
             both[first] = ~both[first]
             closed, active = both[: closed.size], both[closed.size :]
         else:
@@ -193,24 +266,22 @@ def _solve(placed: _Placed, share: float, start: Flags | None) -> _Solved:
 
 
 def _solve_set(
-    placed: _Placed, gap: Floats, below: Floats, modes: Floats, resultant: Floats, closed: Flags, active: Flags,
-    sign: Floats,
-) -> tuple[Floats, Floats, Floats] | None:  # fmt: skip
+    under: _Under, gap: Floats, modes: Floats, resultant: Floats, closed: Flags, active: Flags
+) -> tuple[Floats, Floats, Floats] | None:
     """Forces (n_c,), rigid motions (3,) and variables below (n_o,) for given sets; None where they hold nothing."""
     shut, on = np.flatnonzero(closed), np.flatnonzero(active)
     if shut.size < modes.shape[1]:
         return None
-    n_g = placed.table.squeeze.size
     factor = linalg.cho_factor(
-        placed.compliance[np.ix_(shut, shut)], lower=True, overwrite_a=True, check_finite=False
+        under.compliance[np.ix_(shut, shut)], lower=True, overwrite_a=True, check_finite=False
     )
-    across = placed.across[np.ix_(shut, on)]
+    across = under.across[np.ix_(shut, on)]
     right = np.hstack([modes[shut], across, gap[shut, None]])
-    solved = linalg.cho_solve(factor, right, overwrite_b=False, check_finite=False)
-    back = np.hstack([modes[shut], across * sign[on]])
+    solved = linalg.cho_solve(factor, right, check_finite=False)
+    back = np.hstack([modes[shut], across * under.sign[on]])
     small = -back.T @ solved[:, :-1]
-    small[3:, 3:] += placed.table.answer[np.ix_(n_g + on, n_g + on)]
-    wanted = np.concatenate([-resultant, -below[on]]) + back.T @ solved[:, -1]
+    small[3:, 3:] += under.ports[np.ix_(on, on)]
+    wanted = np.concatenate([-resultant, -under.below[on]]) + back.T @ solved[:, -1]
     scale = np.concatenate([1.0 / np.maximum(np.abs(modes[shut]).max(axis=0), 1e-300), np.ones(on.size)])
     try:
         other = scale * np.linalg.solve(small * scale, wanted)
@@ -225,8 +296,7 @@ def _solve_set(
 
 def _read(placed: _Placed, rest: _Solved, full: _Solved) -> Screened:
     table, area = placed.table, placed.area
-    raw = [_raw(table, one) for one in (rest, full)]
-    change, turn = raw[1][0] - raw[0][0], raw[1][1] - raw[0][1]
+    change, turn = full.table_force - rest.table_force, full.table_rigid - rest.table_rigid
     height = table.sag_of @ change + table.sag_rigid @ turn
     depth, length = [], []
     for line, place in zip(height, table.sag_lines, strict=True):
@@ -234,97 +304,79 @@ def _read(placed: _Placed, rest: _Solved, full: _Solved) -> Screened:
         depth.append(float(np.max(chord - line)))
         length.append(float(place[-1] - place[0]))
     governing = 0 if depth[0] / length[0] >= depth[1] / length[1] else 1
-    breathing = np.hypot(*(moved := _breathing(placed, full, raw[1]) - _breathing(placed, rest, raw[0])))
-    extent = np.ptp(moved, axis=1)
+    moved = _breathing(placed, rest, full)
+    everywhere = np.zeros((2, placed.bears.size), dtype=bool)
+    everywhere[:, placed.pick] = rest.closed, full.closed
     return Screened(
         sag=depth[governing],
         sag_slope=depth[governing] / length[governing],
         gap=max(float(full.gap.max(initial=0.0)), _corner_gap(placed, full)),
         contact_share=float(area[full.gap < SEATED].sum() / area.sum()),
         pressure=float((full.force / area).max()),
-        breathing=float(breathing.max()),
-        breathing_range=float(np.hypot(*extent)),
-        may_slide=may_slide(placed.case),
-        closed=np.stack([rest.closed, full.closed]),
+        breathing=float(np.hypot(*moved).max()),
+        creep_bound=_ALLOWED * float(np.hypot(*np.ptp(moved, axis=1))),
+        may_slide=may_slide(placed.case, placed.die.leaning),
+        start=Start(everywhere, (rest.active, full.active)),
     )
 
 
-def _raw(table: CondensedTable, solved: _Solved) -> tuple[Floats, Floats]:
-    """Forces at all ports of the table (n,) and its rigid motions (3,)."""
-    answer = table.answer @ solved.variables + table.still
-    force = solved.variables.copy()
-    n_g = table.squeeze.size
-    force[n_g:][table.closed] = answer[n_g:][table.closed]
-    return force, table.rigid @ solved.variables + table.rigid_still
-
-
-def _breathing(placed: _Placed, solved: _Solved, raw: tuple[Floats, Floats]) -> Floats:
-    """How far the die's underside moves over the table's top at its patches (2, n_c), bolster axes, mm; rest's load
-    and force are in ``solved``."""
-    table, die, case, pick = placed.table, placed.die, placed.case, np.flatnonzero(placed.bears)
-    force = np.zeros(placed.bears.size)
-    force[pick] = solved.force
-    on_cells = table.breathing_of @ raw[0] + table.breathing_rigid @ raw[1] + table.breathing_still
-    of_table = placed.weights @ on_cells.T
+def _breathing(placed: _Placed, rest: _Solved, full: _Solved) -> Floats:
+    """How far the die's underside moves over the table's top from rest to the full force (2, n_c), bolster axes, mm."""
+    table, die, case = placed.table, placed.die, placed.case
+    change = (full.table_force - rest.table_force).astype(np.float32)
+    on_cells = table.breathing_of @ change + table.breathing_rigid @ (full.table_rigid - rest.table_rigid)
+    of_table = table.cells.weights(placed.places) @ on_cells.T
+    force = np.zeros(placed.bears.size, dtype=np.float32)
+    force[placed.pick] = full.force - rest.force
     material = case.press.bolster.material
     ratio = 0.0 if case.press.bolster.ribs is not None else material.poisson_ratio
     spread = (1 + ratio) * ratio / material.youngs_modulus
-    total = float(solved.force.sum() + die.constant_resultant[0])
-    of_die = die.breathing_own @ force + die.breathing_modes @ solved.rigid + die.breathing_constant
-    of_die = of_die + total * die.breathing_working + spread * (die.spread @ force)
-    return np.asarray((of_table + turned(case.die.placing, of_die[:, pick].T)).T)
+    of_die = die.breathing_own @ force + die.breathing_modes @ (full.rigid - rest.rigid)
+    of_die = of_die + (full.load - rest.load) * die.breathing_working + spread * (die.spread @ force)
+    return np.asarray((of_table + turned(case.die.placing, of_die[:, placed.pick].T)).T)
 
 
 def _corner_gap(placed: _Placed, full: _Solved) -> float:
-    """Greatest gap at corners of patches all of whose neighbours bear and are open, mm."""
-    die, case, pick = placed.die, placed.case, np.flatnonzero(placed.bears)
+    """Greatest gap at corners of patches all of whose neighbours bear nothing or are open, mm."""
+    die, case, under = placed.die, placed.case, full.under
     nx, ny = die.lines_x.size - 1, die.lines_y.size - 1
-    open_patch = np.zeros(placed.bears.size, dtype=bool)
-    open_patch[pick] = full.gap > 0
-    open_patch = np.pad((open_patch | ~placed.bears).reshape(nx, ny), 1, constant_values=True)
+    open_patch = ~placed.bears
+    open_patch[placed.pick] = full.gap > 0
+    open_patch = np.pad(open_patch.reshape(nx, ny), 1, constant_values=True)
     touch = np.pad(placed.bears.reshape(nx, ny), 1)
-    corners = [(slice(a, a + nx + 1), slice(b, b + ny + 1)) for a in (0, 1) for b in (0, 1)]
-    at = np.logical_and.reduce([open_patch[c] for c in corners]) & np.logical_or.reduce([touch[c] for c in corners])
-    index = np.flatnonzero(at.ravel())
-    if not index.size:
-        return 0.0
-    gx, gy = np.meshgrid(die.lines_x, die.lines_y, indexing="ij")
-    points = np.column_stack([gx.ravel(), gy.ravel()])[index]
-    on_table = to_table(case.die.placing, points)
-    force = np.zeros(placed.bears.size)
-    force[pick] = full.force
-    total = float(full.force.sum() + die.constant_resultant[0])
-    under = die.corner_own[index] @ force + die.corner_modes[index] @ full.rigid + die.corner_constant[index]
-    under = under + total * die.corner_working[index]
-    n_g = placed.table.squeeze.size
-    sunk = placed.table.answer[:n_g] @ full.variables + placed.table.still[:n_g]
-    gap = under + placed.table.cells.weights(on_table) @ sunk + dish_depth(case.press.bolster, on_table)
-    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
-        area = shim.area
-        gap -= shim.thickness * (
-            (points[:, 0] >= area.left) & (points[:, 0] <= area.right)
-            & (points[:, 1] >= area.front) & (points[:, 1] <= area.back)
-        )  # fmt: skip
+    around = [(slice(a, a + nx + 1), slice(b, b + ny + 1)) for a in (0, 1) for b in (0, 1)]
+    at = np.logical_and.reduce([open_patch[c] for c in around]) & np.logical_or.reduce([touch[c] for c in around])
     plan = case.press.bolster.plan
-    on = (np.abs(on_table[:, 0]) <= plan.right + 1e-6) & (np.abs(on_table[:, 1]) <= plan.back + 1e-6)
-    return float(gap[on].max(initial=0.0))
+    on_table = placed.corners
+    at = at.ravel() & (np.abs(on_table[:, 0]) <= plan.right + 1e-6) & (np.abs(on_table[:, 1]) <= plan.back + 1e-6)
+    if not at.any():
+        return 0.0
+    force = np.zeros(placed.bears.size, dtype=np.float32)
+    force[placed.pick] = full.force
+    under_die = die.corner_own @ force + die.corner_modes @ full.rigid + die.corner_constant
+    under_die = under_die + full.load * die.corner_working
+    index = np.flatnonzero(full.active)
+    sunk = under.cells @ (placed.weights.T @ full.force) + under.cells_across[:, index] @ full.moved[index]
+    gap = under_die + placed.corner_weights @ (sunk + under.cells_still) + dish_depth(case.press.bolster, on_table)
+    for shim in (*case.die.placing.shims, *case.die.placing.dirt):
+        gap -= shim.thickness * inside(shim.area, *die.corners.T)
+    return float(gap[at].max(initial=0.0))
 
 
-def may_slide(case: Case) -> bool:
+def may_slide(case: Case, leaning: Floats) -> bool:
     """Whether the side thrust may pass what friction holds, at the worse ends of the ranges: at rest, under the whole
-    force, or as the slide begins to rise."""
-    from deflect.mechanics.stroke import resting_force, share_left
-
+    force, or as the slide begins to rise.  leaning (4, 2): of the die, see ``one_sided``."""
     die, press = case.die, case.press
     rest, force = resting_force(case), case.base_force
-    leanings = Leanings.of(case)
+    leanings = Leanings.placed(die, *leaning)
+    ways = _ALL_ROUND if die.thrust_direction is None else (die.thrust_direction,)
     for working, returning in ((0.0, 0.0), (force, 0.0), (0.0, force * share_left(case))):
         held = rest + working + returning
-        for direction in (0.0, np.pi / 2, np.pi, -np.pi / 2) if die.thrust_direction is None else (die.thrust_direction,):
+        for way in ways:
             drives = Drives(
                 friction=press.friction.low, slope=press.table_slope.high, side_thrust=die.side_thrust.high,
-                cutting=die.cutting_thrust.high, offset=die.offset_thrust.high, direction=direction,
-                tangential_give=1.0, joint=1.0,
+                cutting=die.cutting_thrust.high, offset=die.offset_thrust.high, direction=way, tangential_give=1.0,
+                joint=1.0,
             )  # fmt: skip
             if np.hypot(*side_thrust(drives, leanings, held, working, returning)[:2]) >= press.friction.low * held:
                 return True

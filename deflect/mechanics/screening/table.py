@@ -8,7 +8,7 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.mechanics.acceptance import reference
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, Integers
 from deflect.mechanics.body import PATCH_POINTS, condense_table, hold_down_rows, on_material, post_rows
 from deflect.mechanics.contact import solve_contact
 from deflect.mechanics.contract import TableBody
@@ -27,18 +27,19 @@ _LINE = 41
 class CondensedTable:
     """Ports: cells (n_g), then land, hold-downs and posts (n_o); n = n_g + n_o.
 
-    Of each of the latter that is ``closed`` under the reference force the variable is its opening and the answer its
-    force; of each other one the variable is its force and the answer its opening; of a cell force and sinking.
-    answer (n, n) to the variables, still (n,) with none: weight and preload alone; rigid (3, n), rigid_still (3,): the
-    rigid motions.  sag_of (2, 41, n), sag_rigid (2, 41, 3), sag_still (2, 41): heights along both reference lines by
-    forces and rigid motions; sag_lines (2, 41) mm places; breathing_of (2, n_g, n), breathing_rigid (2, n_g, 3),
-    breathing_still (2, n_g): of the top's surface at the cells along x and y; squeeze (n_g,) mm/MPa of the upper part.
+    Of each of the latter that is ``closed`` (2, n_o) under a reference (at rest; under force) the variable is its
+    opening and the answer its force; of each other one the variable is its force and the answer its opening; of a cell
+    force and sinking.  answer (2, n, n) to the variables, still (2, n) with none: weight and preload alone;
+    rigid (2, 3, n), rigid_still (2, 3): the rigid motions.  sag_of (2, 41, n), sag_rigid (2, 41, 3): heights along both
+    reference lines by forces and rigid motions; sag_lines (2, 41) mm places.  breathing_of (2, n_g, n),
+    breathing_rigid (2, n_g, 3): of the top's surface at the cells along x and y; squeeze (n_g,) mm/MPa of the upper part.  What weight alone does to sag and breathing
+    is there at rest and under force, and is left out of both.
     """
 
     x: Floats
     y: Floats
-    nearest: Floats
-    kept: Floats
+    nearest: Integers
+    kept: Integers
     closed: Flags
     answer: Floats
     still: Floats
@@ -46,11 +47,9 @@ class CondensedTable:
     rigid_still: Floats
     sag_of: Floats
     sag_rigid: Floats
-    sag_still: Floats
     sag_lines: Floats
     breathing_of: Floats
     breathing_rigid: Floats
-    breathing_still: Floats
     squeeze: Floats
 
     @property
@@ -89,27 +88,28 @@ def condense_top(press: Press, stiffness: float, cell: float = CELL) -> Condense
     )
     compliance[np.arange(n_g, gap.size), np.arange(n_g, gap.size)] += _layer(table, press, stiffness)
     modes, resultant = rows @ table.rigid, table.rigid.T @ table.weight_load
-    pushed = np.zeros(gap.size)
     x, y = patches.centre.T
     loaded = (np.abs(x) <= _LOADED * bolster.length / 2) & (np.abs(y) <= _LOADED * bolster.width / 2)
-    pushed[:n_g][loaded] = press.rated_force / loaded.sum()
-    reference_state = solve_contact(
-        compliance[n_g:, n_g:], modes[n_g:], (gap + compliance @ pushed)[n_g:], -resultant - modes.T @ pushed
-    )
-    closed = reference_state.closed
-    answer, still, rigid, rigid_still = _eliminated(compliance, modes, gap, resultant, np.r_[np.zeros(n_g, bool), closed])
+    closed, pivots = [], []
+    for force in (0.0, press.rated_force):
+        pushed = np.zeros(gap.size)
+        pushed[:n_g][loaded] = force / loaded.sum()
+        state = solve_contact(
+            compliance[n_g:, n_g:], modes[n_g:], (gap + compliance @ pushed)[n_g:], -resultant - modes.T @ pushed
+        )
+        closed.append(state.closed)
+        pivots.append(_eliminated(compliance, modes, gap, resultant, np.r_[np.zeros(n_g, bool), state.closed]))
+    answer, still, rigid, rigid_still = (np.stack(parts) for parts in zip(*pivots, strict=True))
     lines, line_rows = _sag_rows(table, press)
     along = table.breathing(patches.centre)
     return CondensedTable(
-        x=cells.x, y=cells.y, nearest=cells.nearest, kept=cells.kept, closed=closed,
+        x=cells.x, y=cells.y, nearest=cells.nearest, kept=cells.kept, closed=np.stack(closed),
         answer=answer, still=still, rigid=rigid, rigid_still=rigid_still,
         sag_of=np.stack([r @ free for r in line_rows]),
         sag_rigid=np.stack([r @ table.rigid for r in line_rows]),
-        sag_still=np.stack([r @ weight for r in line_rows]),
         sag_lines=lines,
         breathing_of=np.stack([r @ free for r in along]).astype(np.float32),
         breathing_rigid=np.stack([r @ table.rigid for r in along]),
-        breathing_still=np.stack([r @ weight for r in along]),
         squeeze=table.squeeze_at(patches.centre),
     )  # fmt: skip
 
