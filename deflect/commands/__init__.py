@@ -5,8 +5,9 @@ from __future__ import annotations
 import click
 
 from deflect.commands.compare import compare
+from deflect.commands.study import shop, study
 
 
 def all_commands() -> tuple[click.Command, ...]:
     """Every command of this package."""
-    return (compare,)
+    return (compare, study, shop)

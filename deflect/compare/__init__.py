@@ -7,4 +7,15 @@ from deflect.compare.bedding import Action, BeddingPlan, Zone
 from deflect.compare.comparing import Compared, Comparison, Likely, compare
 from deflect.compare.sides import Side, force_on, side_of
 
-__all__ = ["Action", "BeddingPlan", "Compared", "Comparison", "Likely", "Side", "Zone", "compare", "force_on", "side_of"]
+__all__ = [
+    "Action",
+    "BeddingPlan",
+    "Compared",
+    "Comparison",
+    "Likely",
+    "Side",
+    "Zone",
+    "compare",
+    "force_on",
+    "side_of",
+]

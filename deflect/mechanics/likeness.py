@@ -141,9 +141,7 @@ def strongest(names: tuple[str, ...], units: Floats, values: Floats, most: int =
     if len(values) < 3 or np.ptp(values) == 0:
         return ()
     ranks = rankdata(values)
-    size = [
-        abs(np.corrcoef(rankdata(column), ranks)[0, 1]) if np.ptp(column) > 0 else 0.0 for column in units.T
-    ]
+    size = [abs(np.corrcoef(rankdata(column), ranks)[0, 1]) if np.ptp(column) > 0 else 0.0 for column in units.T]
     return tuple(names[k] for k in np.argsort(size)[::-1][:most] if size[k] > 0)
 
 

@@ -101,7 +101,9 @@ def compared_tables(first: Solved, second: Solved, mark: int) -> Markup:
 
 def shim_plan(plan: Rectangle, fields: Sequence[Rectangle], shims: Sequence[Shim], mark: str) -> Markup:
     """The shim plan to print."""
-    return _svg(f"shims{mark}", 5.2, lambda figure, pen: compared.shim_plan(figure.subplots(), pen, plan, fields, shims))
+    return _svg(
+        f"shims{mark}", 5.2, lambda figure, pen: compared.shim_plan(figure.subplots(), pen, plan, fields, shims)
+    )
 
 
 def readme_picture(advice: Advice) -> bytes:

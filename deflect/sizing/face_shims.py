@@ -113,8 +113,9 @@ def _whole(
     most = float(np.floor(THICKEST / step + 1e-9))
     rounded = np.minimum(np.round(thickness / step), most)
     tried = [np.zeros(len(fields)), rounded]
-    effect, (left, _) = shim_effect_on_face(state, fields), _solved(
-        wanted, standing, assumptions, fields, thickness, state
+    effect, (left, _) = (
+        shim_effect_on_face(state, fields),
+        _solved(wanted, standing, assumptions, fields, thickness, state),
     )
     low, high = np.maximum(rounded - _STEPS_OFF, 0.0), np.minimum(rounded + _STEPS_OFF, most)
     found = _least_spread(wanted, left, effect * step, thickness / step, low, high, whole=True)

@@ -272,9 +272,7 @@ def _solve_set(
     shut, on = np.flatnonzero(closed), np.flatnonzero(active)
     if shut.size < modes.shape[1]:
         return None
-    factor = linalg.cho_factor(
-        under.compliance[np.ix_(shut, shut)], lower=True, overwrite_a=True, check_finite=False
-    )
+    factor = linalg.cho_factor(under.compliance[np.ix_(shut, shut)], lower=True, overwrite_a=True, check_finite=False)
     across = under.across[np.ix_(shut, on)]
     right = np.hstack([modes[shut], across, gap[shut, None]])
     solved = linalg.cho_solve(factor, right, check_finite=False)

@@ -61,8 +61,10 @@ class Row:
         gone = self.standin.nominal - self.production.nominal
         told = bare(gone, self.unit)
         sign = "+" if gone > 0 and told.strip("0.") else ""
-        return ranged(self.production, self.unit), ranged(self.standin, self.unit), f"{sign}{told} " + unit_shown(
-            self.unit
+        return (
+            ranged(self.production, self.unit),
+            ranged(self.standin, self.unit),
+            f"{sign}{told} " + unit_shown(self.unit),
         )
 
 
@@ -83,13 +85,13 @@ def rows(first: Solved, second: Solved) -> tuple[Row, ...]:
         here, there = (None if one is None else one.mean for one in (first.holder, second.holder))
         made.append(Row("holder_pressure", "Blank-holder pressure, mean", "MPa", _exact(here or 0), _exact(there or 0)))
         here, there = (None if one is None else 100 * one.bending_share for one in (first.holder, second.holder))
-        made.append(Row("holder_bending", "Cushion force that bends the ring", "%", _exact(here or 0), _exact(there or 0)))
+        made.append(
+            Row("holder_bending", "Cushion force that bends the ring", "%", _exact(here or 0), _exact(there or 0))
+        )
     return tuple(made)
 
 
-def _row(
-    key: str, title: str, unit: str, first: Solved, second: Solved, read: Callable[[Analysis], Interval]
-) -> Row:
+def _row(key: str, title: str, unit: str, first: Solved, second: Solved, read: Callable[[Analysis], Interval]) -> Row:
     return Row(key, title, unit, read(first.analysis), read(second.analysis))
 
 
@@ -205,7 +207,9 @@ def emulated(one: Compared, told: Comparison) -> str:
         assert best is not None
         held = "" if after is None else f"; over the draws {ranged(after.face_spread, 'mm')} is left"
         return f"{TITLES[best.kind]} makes it alike: {size(best, one.side.case)}{held}."
-    nearest = "nothing helps" if best is None else f"nearest comes: {TITLES[best.kind].lower()}, {size(best, one.side.case)}"
+    nearest = (
+        "nothing helps" if best is None else f"nearest comes: {TITLES[best.kind].lower()}, {size(best, one.side.case)}"
+    )
     return (
         f"Nothing that was tried reaches the tolerance of {figure(told.tolerance, 'mm')}: "
         f"{nearest}; it misses by {figure(found.short_by, 'mm')}."
