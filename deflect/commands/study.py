@@ -105,9 +105,11 @@ def _run(
     assert isinstance(journal, Journal)
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TextColumn("{task.fields[told]}"))
     with ExitStack() as stack:
-        workers: Workers = stack.enter_context(
-            ClusterWorkers(scheduler) if scheduler else LocalWorkers(count or os.cpu_count() or 1)
-        )
+        workers: Workers
+        if scheduler:
+            workers = stack.enter_context(ClusterWorkers(scheduler))
+        else:
+            workers = stack.enter_context(LocalWorkers(count or os.cpu_count() or 1))
         bar = stack.enter_context(Bar(*columns, console=errors))
         tasks = {}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -71,7 +72,7 @@ def bedding_plan(shape: Shape, alike: Likeness) -> BeddingPlan:
 
 def _parts(low: float, high: float, count: int) -> list[tuple[float, float]]:
     lines = np.linspace(low, high, count + 1)
-    return [(float(a), float(b)) for a, b in zip(lines[:-1], lines[1:], strict=True)]
+    return [(float(a), float(b)) for a, b in itertools.pairwise(lines)]
 
 
 def _action(usual: float, worst: float, tolerance: float) -> Action:

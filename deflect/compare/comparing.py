@@ -146,7 +146,7 @@ def compare(
 
 
 def _refuse(die: DieApart, production: PressApart, standins: Sequence[PressApart]) -> None:
-    faults = [fault for one in (die, production, *standins) for fault in one.faults]
+    faults = [*die.faults, *(fault for press in (production, *standins) for fault in press.faults)]
     if faults:
         raise CaseRefused(dict.fromkeys(faults))
 

@@ -17,7 +17,8 @@ from deflect.study.rows import COLUMNS, NUMBERS, Row
 
 # Heads of the columns that the page shows, in its order; the others are in the export.
 HEADS = {
-    "die": "Die", "press": "Press", "verdict": "Verdict", "stage": "Stage", "reasons": "Why", "breaks": "Mounting breaks",
+    "die": "Die", "press": "Press", "verdict": "Verdict", "stage": "Stage", "reasons": "Why",
+    "breaks": "Mounting breaks",
     "not_checked": "Not checked", "working_force_kn": "Force, kN", "sag_mm": "Sag, mm", "gap_mm": "Gap, mm",
     "contact_percent": "Contact, %", "pressure_mpa": "Pressure, MPa", "breathing_um": "Breathing, µm",
     "creep_bound_um": "Bound of creep, µm a stroke", "may_slide": "May slide", "creep_um": "Creep, µm a stroke",
@@ -64,7 +65,8 @@ bound only, the extent of the breathing over the die, and that only while the si
 holds; else the die <i>may slide</i>. It is never a creep. A <b>full</b> row is a check with its ranges and its best
 remedy.</p>
 <h2>Verdicts</h2>
-<p>{% for verdict, sign, kind in signs %}<span class="{{ kind }}"><b>{{ sign }}</b> {{ verdict }}</span>&ensp;{% endfor %}
+<p>{% for verdict, sign, kind in signs %}
+<span class="{{ kind }}"><b>{{ sign }}</b> {{ verdict }}</span>&ensp;{% endfor %}
 Touch a cell to see its row.</p>
 <div class="matrix" id="matrix"></div>
 <h2>Rows</h2>

@@ -95,7 +95,8 @@ class _Kept(Generic[T]):
     """The last bodies that were asked for."""
 
     def __init__(self, most: int) -> None:
-        self._most, self._bodies = most, OrderedDict[str, T]()
+        self._most = most
+        self._bodies: OrderedDict[str, T] = OrderedDict()
 
     def get(self, content: str, make: Callable[[], T]) -> T:
         body = self._bodies.pop(content, None)

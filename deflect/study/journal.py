@@ -36,7 +36,8 @@ class Journal:
         columns = ", ".join(f"{name} {'REAL' if name in NUMBERS else 'TEXT'}" for name in COLUMNS)
         with self._base:
             self._base.execute(
-                f"CREATE TABLE IF NOT EXISTS rows ({columns}, digest TEXT, PRIMARY KEY ({', '.join(KEYS)})) WITHOUT ROWID"
+                f"CREATE TABLE IF NOT EXISTS rows ({columns}, digest TEXT, "
+                f"PRIMARY KEY ({', '.join(KEYS)})) WITHOUT ROWID"
             )
             self._base.execute(f"PRAGMA user_version={_FORMAT}")
 

@@ -72,7 +72,8 @@ class Workers(Protocol):
 
 
 Told = Callable[[Progress], None]
-J, R = TypeVar("J"), TypeVar("R")
+J = TypeVar("J")
+R = TypeVar("R")
 
 
 def run(shop: Shop, journal: Journal, workers: Workers, settings: Settings, told: Told = lambda _: None) -> None:

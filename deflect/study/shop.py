@@ -134,5 +134,12 @@ def _place(fault: Fault) -> str:
 def refused(die: DieEntry, press: PressEntry, stage: Stage, faults: Iterable[Fault]) -> Row:
     """The row of a pair that cannot be read."""
     told = "; ".join(f"{_place(fault)}: {fault.key + ': ' if fault.key else ''}{fault.problem}" for fault in faults)
-    names = [entry.read.value.name if entry.read.value else "" for entry in (die, press)]
-    return Row(die.name, press.name, stage.value, REFUSED, *names, message=printable(told, _LONGEST))
+    return Row(
+        die.name,
+        press.name,
+        stage.value,
+        REFUSED,
+        die_name=die.read.value.name if die.read.value else "",
+        press_name=press.read.value.name if press.read.value else "",
+        message=printable(told, _LONGEST),
+    )

@@ -47,8 +47,8 @@ class Screened:
     sag: the governing one of x and y, sag_slope mm/mm; gap: greatest below the die; contact_share: gap below a feeler
     gauge; pressure: greatest of a patch; breathing: greatest movement of a patch over the table from rest to full
     force; creep_bound: the extent of that movement over the die, mm, which no creep per stroke exceeds while the side
-    thrust stays below what friction holds (no creep itself); may_slide: whether it may not, at the worse ends of the ranges.
-    start: where a like case may start.
+    thrust stays below what friction holds (no creep itself); may_slide: whether it may not, at the worse ends of the
+    ranges.  start: where a like case may start.
     """
 
     sag: float
@@ -199,8 +199,8 @@ def _on_cells(case: Case, cells: Cells, share: float) -> Floats:
 
 @dataclass(frozen=True, eq=False)
 class _Solved:
-    """force (n_c,), gap (n_c,) of the patches; rigid (3,): of the die; table_force (n,), table_rigid (3,): of the table;
-    moved (n_o,): variables below; closed (n_c,), active (n_o,); load: on the die, N."""
+    """force (n_c,), gap (n_c,) of the patches; rigid (3,): of the die; table_force (n,), table_rigid (3,): of the
+    table; moved (n_o,): variables below; closed (n_c,), active (n_o,); load: on the die, N."""
 
     force: Floats
     gap: Floats

@@ -30,10 +30,10 @@ class CondensedTable:
     Of each of the latter that is ``closed`` (2, n_o) under a reference (at rest; under force) the variable is its
     opening and the answer its force; of each other one the variable is its force and the answer its opening; of a cell
     force and sinking.  answer (2, n, n) to the variables, still (2, n) with none: weight and preload alone;
-    rigid (2, 3, n), rigid_still (2, 3): the rigid motions.  sag_of (2, 41, n), sag_rigid (2, 41, 3): heights along both
-    reference lines by forces and rigid motions; sag_lines (2, 41) mm places.  breathing_of (2, n_g, n),
-    breathing_rigid (2, n_g, 3): of the top's surface at the cells along x and y; squeeze (n_g,) mm/MPa of the upper part.  What weight alone does to sag and breathing
-    is there at rest and under force, and is left out of both.
+    rigid (2, 3, n), rigid_still (2, 3): the rigid motions.  sag_of (2, 41, n), sag_rigid (2, 41, 3): heights along
+    both reference lines by forces and rigid motions; sag_lines (2, 41) mm: places on them.  breathing_of (2, n_g, n),
+    breathing_rigid (2, n_g, 3): of the top's surface at the cells along x and y; squeeze (n_g,) mm/MPa of the upper
+    part.  What weight alone does to sag and breathing is there at rest and under force, and is left out of both.
     """
 
     x: Floats

@@ -58,8 +58,8 @@ is {{ tolerance }}, greatest less least (spotting: 0.02 to 0.05 mm is usual; com
 </tbody></table></div>
 <h3>The face</h3>
 <p>{{ one.face }}.</p>
-<figure>{{ one.face_maps }}<figcaption>Working surface under force, each after its best rigid fit, on one scale; dot: the
-greatest difference. Positive: stands high.</figcaption></figure>
+<figure>{{ one.face_maps }}<figcaption>Working surface under force, each after its best rigid fit, on one scale; dot:
+the greatest difference. Positive: stands high.</figcaption></figure>
 <h3>The table below the die</h3>
 <p>{{ one.table }}.</p>
 <figure>{{ one.table_maps }}<figcaption>The bolster's top below the die under force, wear included, each after its best
