@@ -8,7 +8,7 @@ import os
 import tempfile
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache
 from pathlib import Path
 from typing import Any, Generic, TypeVar
@@ -16,6 +16,7 @@ from typing import Any, Generic, TypeVar
 import numpy as np
 
 from deflect.mechanics.acceptance import bed_stiffness
+from deflect.mechanics.keeping import forget
 from deflect.mechanics.screening import (
     CondensedDie,
     CondensedTable,
@@ -84,10 +85,10 @@ class Bodies:
         file = self._folder / name[:2] / f"{name}.body"
         body = _mapped(file, kind)
         if body is None:
-            _write(file, make())
-            body = _mapped(file, kind)
-            if body is None:
-                return make()  # a disk that gives back other than it was given
+            made = make()
+            forget()  # what it was made of is many times as large
+            _write(file, made)
+            body = _mapped(file, kind) or made
         return body
 
 
@@ -109,13 +110,14 @@ class _Kept(Generic[T]):
 
 @cache
 def _stiffness(press: Press) -> float:
-    return bed_stiffness(press.bare).nominal
+    """Of a press's land, N/mm3; found by solving its acceptance test where it is not stated."""
+    stiffness = bed_stiffness(press.bare).nominal
+    forget()
+    return stiffness
 
 
 def _plain(press: Press) -> Press:
     """Without what is only told of it, so that it can be a key."""
-    from dataclasses import replace
-
     return replace(press, inputs=(), note="")
 
 

@@ -12,6 +12,7 @@ from deflect.advice.mounting import mounting
 from deflect.advice.sifting import Sifted, sift
 from deflect.faults import DeflectError, printable
 from deflect.findings import Finding, Status
+from deflect.mechanics.keeping import forget
 from deflect.mechanics.screening import screen
 from deflect.mechanics.screening.pair import Start
 from deflect.model.case import Case
@@ -110,6 +111,7 @@ def _full(task: Task) -> dict[str, object]:
     advice = advise(task.case, task.samples)
     spread, findings = advice.assessment.analysis.spread, advice.assessment.findings
     best = next(iter(advice.outcomes), None)
+    forget()
     return _mounting(findings) | {
         "verdict": advice.verdict.value,
         "reasons": "; ".join(advice.reasons),
