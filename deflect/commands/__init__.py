@@ -5,9 +5,10 @@ from __future__ import annotations
 import click
 
 from deflect.commands.compare import compare
+from deflect.commands.sensitivity import sensitivity
 from deflect.commands.study import shop, study
 
 
 def all_commands() -> tuple[click.Command, ...]:
     """Every command of this package."""
-    return (compare, study, shop)
+    return (compare, sensitivity, study, shop)
