@@ -31,6 +31,8 @@ PLATES, OVERHANG = (60.0, 100.0, 150.0), 150.0
 SHIM_FIELD, SHIM_STEP = 400.0, 0.05
 # A post out of reach stands this far below the bolster, mm.
 _AWAY = 100.0
+# A die that stands on less of its base than this, and on less than without the measure, rocks (common practice).
+LEAST_CONTACT = 0.5
 # What is left must fall by this share for a measure to count as helping (ours).
 _HELPS = 0.02
 
@@ -68,27 +70,34 @@ class Measure:
 
 @dataclass(frozen=True, eq=False)
 class Emulation:
-    """Every measure that was tried, by effort; before: what is left without any, mm; tolerance, mm."""
+    """Every measure that was tried, by effort; before, contact: what is left without any, mm, and the contact share
+    then; tolerance, mm."""
 
     before: float
+    contact: float
     tolerance: float
     measures: tuple[Measure, ...]
 
     @property
     def chosen(self) -> Measure | None:
-        """The least effort that reaches the tolerance."""
-        return next((one for one in self.measures if one.left.spread <= self.tolerance), None)
+        """The least effort that reaches the tolerance and leaves the die standing on its base."""
+        return next((one for one in self.measures if one.left.spread <= self.tolerance and self.stands(one)), None)
+
+    def stands(self, one: Measure) -> bool:
+        """Whether enough of the base carries with a measure."""
+        return one.told.contact_share >= min(LEAST_CONTACT, self.contact)
 
     @property
     def best(self) -> Measure | None:
         """The one that leaves least, where any helps."""
-        helping = [one for one in self.measures if one.left.spread < (1 - _HELPS) * self.before]
+        helping = [one for one in self.measures if one.left.spread < (1 - _HELPS) * self.before and self.stands(one)]
         return min(helping, key=lambda one: one.left.spread, default=None)
 
     @property
     def short_by(self) -> float:
         """By how much the best of all misses the tolerance, mm; nothing where one reaches it."""
-        return max(min([self.before, *(one.left.spread for one in self.measures)]) - self.tolerance, 0.0)
+        left = [self.before, *(one.left.spread for one in self.measures if self.stands(one))]
+        return max(min(left) - self.tolerance, 0.0)
 
 
 def emulate(
@@ -101,7 +110,9 @@ def emulate(
 ) -> Emulation:
     """Size every measure so that the face on the stand-in comes nearest to ``wanted``, at the usual values."""
     search = _Search(wanted, standin)
-    before = search.left(standin.standing, standin.state()).spread
+    state = standin.state()
+    before = search.left(standin.standing, state).spread
+    contact = told_of(state, state).contact_share
     measures = []
     progress("emulating: force")
     force = search.force()
@@ -121,7 +132,7 @@ def emulate(
     plates = list(search.plates())
     measures += [min(plates, key=lambda one: one.left.spread)] if plates else []
     order = list(Kind)
-    return Emulation(before, tolerance, tuple(sorted(measures, key=lambda one: order.index(one.kind))))
+    return Emulation(before, contact, tolerance, tuple(sorted(measures, key=lambda one: order.index(one.kind))))
 
 
 @dataclass(frozen=True, eq=False)

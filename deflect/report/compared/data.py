@@ -129,6 +129,7 @@ def _measure(measure: Measure, one: Compared, told: Comparison) -> Plain:
         "size": words.size(measure, before),
         "price": words.PRICE[measure.kind],
         "left_mm": measure.left.spread,
+        "stands": one.emulation is None or one.emulation.stands(measure),
         "within_tolerance": measure.left.spread <= told.tolerance,
         "continuous_mm": measure.continuous,
         "greatest_gap_mm": measure.told.gap,

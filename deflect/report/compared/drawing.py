@@ -15,7 +15,9 @@ from deflect.model.values import Rectangle
 from deflect.report.pen import Pen
 
 # Numbers written on a map: so many along and across.
-_ALONG, _ACROSS = 4, 3
+_ALONG, _ACROSS = 3, 3
+# Room around what is known, as a share of its extent.
+_MARGIN = 0.06
 _BOX = {"boxstyle": "round,pad=0.12", "facecolor": "#ffffff", "edgecolor": "none", "alpha": 0.85}
 _LABEL = {"fontsize": 7.5, "color": "#111111", "ha": "center", "va": "center", "zorder": 6}
 FACE, TABLE = "face", "table"
@@ -28,6 +30,9 @@ def three_maps(figure: Any, pen: Pen, first: Solved, second: Solved, told: Diffe
     bands = pen.banded(known)
     axes = figure.subplots(1, 3, sharey=True)
     outline, grid = first.analysis.solution.outline, first.analysis.solution.grid
+    shown = first.shape.points[np.isfinite(fields[2])]
+    margin = _MARGIN * np.ptp(shown, axis=0)
+    low, high = shown.min(axis=0) - margin, shown.max(axis=0) + margin
     drawn = None
     for ax, values, title in zip(axes, fields, ("production press", "stand-in", "difference"), strict=True):
         drawn = ax.pcolormesh(
@@ -37,6 +42,8 @@ def three_maps(figure: Any, pen: Pen, first: Solved, second: Solved, told: Diffe
         _numbers(ax, first.shape.points, values)
         ax.set_title(title, fontsize=9.5)
         ax.set_aspect("equal")
+        ax.set_xlim(low[0], high[0])
+        ax.set_ylim(low[1], high[1])
         ax.locator_params(nbins=5)
         ax.set_xlabel("x, mm")
     x, y = told.at

@@ -182,7 +182,7 @@ def _measure(measure: Measure, one: Compared, told: Comparison) -> dict[str, obj
         "title": words.TITLES[measure.kind],
         "size": words.size(measure, one.side.case),
         "left": f"{measure.left.spread:.3f}",
-        "leaves": words.leaves(measure, told.tolerance),
+        "leaves": words.leaves(measure, told.tolerance, one.emulation is None or one.emulation.stands(measure)),
         "price": words.PRICE[measure.kind],
         "chosen": measure is one.measure,
     }

@@ -75,7 +75,7 @@ def _numbers(one: Compared, told: Comparison, console: Console) -> None:
 
 def _measure(measure: Measure, one: Compared, told: Comparison, console: Console) -> None:
     _say(console, f"{words.TITLES[measure.kind]}: {words.size(measure, one.side.case)}", 4)
-    _say(console, words.leaves(measure, told.tolerance), 6)
+    _say(console, words.leaves(measure, told.tolerance, one.emulation is None or one.emulation.stands(measure)), 6)
 
 
 def _say(console: Console, text: str, indent: int = 0, style: str = "") -> None:

@@ -184,7 +184,7 @@ def size(measure: Measure, before: Case) -> str:
     return ", ".join(parts)
 
 
-def leaves(measure: Measure, tolerance: float) -> str:
+def leaves(measure: Measure, tolerance: float, stands: bool) -> str:
     """What a measure leaves, and what becomes of gap and contact."""
     told = (
         f"leaves {figure(measure.left.spread, 'mm')}"
@@ -193,7 +193,8 @@ def leaves(measure: Measure, tolerance: float) -> str:
     if measure.continuous is not None:
         told += f"; shims of any thickness would leave {figure(measure.continuous, 'mm')}"
     share = show_share(round(measure.told.contact_share, 2))
-    return f"{told}; greatest gap then {figure(measure.told.gap, 'mm')}, contact {share}"
+    told += f"; greatest gap then {figure(measure.told.gap, 'mm')}, contact {share}"
+    return f"{told}: it would rock, and is not chosen" if not stands else told
 
 
 def emulated(one: Compared, told: Comparison) -> str:
