@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TextIO, cast
 
 import click
 
-from deflect import __version__
+from deflect import __version__, commands
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -291,7 +291,7 @@ def calibrate(
     from deflect.mechanics.calibration import without_dials
     from deflect.report.calibration import as_json as rendered
     from deflect.report.calibration import page, print_calibration
-    from deflect.report.writing import write_calibration
+    from deflect.report.writing import CALIBRATION, write_page
 
     try:
         under, measured = read_measured(press, readings, date)
@@ -308,7 +308,7 @@ def calibrate(
     if target is not None:
         _put_new(target, text, as_error=as_json)
     if folder is not None:
-        _report(lambda: write_calibration(page(fit), folder))
+        _report(lambda: write_page(CALIBRATION, page(fit), folder))
 
 
 def _put_new(target: Path, text: str, as_error: bool = False) -> None:
@@ -399,6 +399,10 @@ def cases() -> None:
         click.echo(f"{kind}:")
         for name in demo_cases(kind):
             click.echo(f"  {name}")
+
+
+for command in commands.all_commands():
+    main.add_command(command)
 
 
 def _fill(file: TextIO, text: str) -> None:

@@ -207,6 +207,11 @@ def _seen_from_bedding(one: Objection) -> Objection:
     return Objection(("bedded", "press"), problem, one.allowed, f"name the right press, or: {one.remedy}")
 
 
+def built_die(reading: Reading[DiePart]) -> Die:
+    """The die of a reading; raises CaseRefused where it, or the press that it was bedded in on, has faults."""
+    return _die(reading, _bedded_on(reading))
+
+
 def built_press(reading: Reading[PressPart]) -> Press:
     """The press of a reading; raises CaseRefused where it has faults."""
     if reading.faults or reading.part is None or reading.document is None:

@@ -185,6 +185,18 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), None, held)
 
 
+def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
+    """The headline numbers of a case at any point of the unit cube of ``UNCERTAIN``, named as in ``Spread``."""
+    ground = _Ground.of(case)
+    usual = ground.solve(USUAL, ground.directions)
+
+    def read(unit: Floats) -> dict[str, float]:
+        solved = ground.solve_like(usual, unit)
+        return {key: value(solved) for key, value in _headlines().items()}
+
+    return read
+
+
 def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> Analysis:
     """The case at the usual values and at ``samples`` draws of the ranges, at rest and under force only; the creep
     is that of another case."""

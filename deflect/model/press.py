@@ -277,7 +277,8 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
-    stroke: of the slide, mm.  described: the press before it was calibrated.
+    stroke: of the slide, mm.  described: the press before it was calibrated.  tryout_force: at which dies are tried
+    in this press, N; None: the die's own working force.
     """
 
     name: str
@@ -302,6 +303,7 @@ class Press:
     strokes_per_year: int | None = None
     calibration: Calibration | None = None
     described: Press | None = field(default=None, compare=False, repr=False)
+    tryout_force: float | None = field(default=None, compare=False)
 
     def calibrated(self, found: Calibration) -> Press:
         """The press with what was measured on it, which goes before its description."""

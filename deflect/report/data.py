@@ -89,9 +89,14 @@ def as_json(advice: Advice) -> Plain:
         "computed_with": [{"name": name, "version": version} for name, version in versions.dependencies()],
     }
     reasons: list[Plain] = []
-    finite = _finite(told, "", reasons)
-    assert isinstance(finite, dict)
-    return finite | {"nulls": reasons, "keys": dict(KEYS)}
+    return finite(told, reasons) | {"nulls": reasons, "keys": dict(KEYS)}
+
+
+def finite(told: Plain, reasons: list[Plain]) -> Plain:
+    """The same values, rounded; numbers that are none are null, and why is added to ``reasons``."""
+    plain = _finite(told, "", reasons)
+    assert isinstance(plain, dict)
+    return plain
 
 
 def _finite(value: Any, path: str, reasons: list[Plain]) -> Any:

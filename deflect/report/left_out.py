@@ -163,7 +163,8 @@ def _slide(analysis: Analysis) -> Iterator[LeftOut]:
             "slide and upper half bend the other way, and the halves close less in the middle",
             scaled(SLIDE_SLOPE, share * case.die.base.length),
             "face_range_mm",
-            f"0.083 to 0.167 mm/m at rated force × {show_length(case.die.base.length)} of base × {100 * share:.0f} % of it",
+            f"0.083 to 0.167 mm/m at rated force × {show_length(case.die.base.length)} of base "
+            f"× {100 * share:.0f} % of it",
             Source("slides are accepted by the figures of tables: from memory", Tag.MEMORY),
         )
     yield LeftOut(

@@ -17,7 +17,7 @@ from deflect.report import document, fields
 from deflect.report.data import WRITTEN_BY, as_json
 
 RESULT, PAGE, VERIFICATION = "result.json", "report.html", "verification.html"
-CALIBRATION = "calibration.html"
+CALIBRATION, COMPARISON, STUDY = "calibration.html", "comparison.html", "study.html"
 _WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
     PAGE: lambda advice, path: _write_text(document.document(advice), path),
     "table.vtu": lambda advice, path: fields.write_table(advice.assessment.analysis, path),
@@ -52,18 +52,14 @@ def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
 
 def write_verification(page: str, folder: str | Path) -> Path:
     """Write the page of published checks into ``folder``, as ``write_report`` does."""
-    return _write_page(page, VERIFICATION, folder)
+    return write_page(VERIFICATION, page, folder)
 
 
-def write_calibration(page: str, folder: str | Path) -> Path:
-    """Write the page of a calibration into ``folder``, as ``write_report`` does."""
-    return _write_page(page, CALIBRATION, folder)
-
-
-def _write_page(page: str, name: str, folder: str | Path) -> Path:
+def write_page(file: str, page: str, folder: str | Path) -> Path:
+    """Write one page of ours into ``folder``, as ``write_report`` does."""
     place = Path(folder)
-    target = place / name
-    writers = {name: partial(_write_text, page)}
+    target = place / file
+    writers = {file: partial(_write_text, page)}
     return _put(place, writers, lambda: target.is_file() and document.GENERATOR in _start(target))[0]
 
 
