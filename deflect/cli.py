@@ -321,6 +321,33 @@ def _write_new(target: Path, text: str) -> None:
 
 
 @main.command()
+@click.option("--port", type=click.IntRange(1024, 65535), default=8417, show_default=True, help="Port on 127.0.0.1.")
+@click.option("--no-browser", is_flag=True, help="Open no browser; the address is printed.")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path),
+    default=Path("deflect-desk"),
+    show_default=True,
+    help="Where the page saves case files, reports and lessons; it writes nowhere else.",
+)
+def desk(port: int, no_browser: bool, folder: Path) -> None:
+    """Open the desk: one local page to check, edit, try remedies and teach."""
+    from deflect.faults import DeflectError
+
+    try:
+        from deflect.desk.server import serve
+    except ModuleNotFoundError as missing:
+        click.echo(f"The desk needs {missing.name}: python -m pip install 'deflect[desk]'", err=True)
+        sys.exit(REFUSED)
+    click.echo(f"http://127.0.0.1:{port} (on this machine only; end with Ctrl+C)", err=True)
+    try:
+        serve(folder.absolute(), port, browser=not no_browser)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
+
+
+@main.command()
 def rules() -> None:
     """List every rule, remedy and caution with its source."""
     from deflect.report.explaining import listing

@@ -6,8 +6,8 @@ schema and template help to write such files; demo_cases lists those that come a
 
 from deflect.casefile.kinds import CaseKind
 from deflect.casefile.names import demo_cases
-from deflect.casefile.reading import read, read_case, read_die, read_press
+from deflect.casefile.reading import Written, read, read_case, read_die, read_press
 from deflect.casefile.schema import schema
 from deflect.casefile.template import template
 
-__all__ = ["CaseKind", "demo_cases", "read", "read_case", "read_die", "read_press", "schema", "template"]
+__all__ = ["CaseKind", "Written", "demo_cases", "read", "read_case", "read_die", "read_press", "schema", "template"]

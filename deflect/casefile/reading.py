@@ -31,6 +31,15 @@ from deflect.model.press import Press
 P = TypeVar("P", bound=Part)
 
 
+@dataclass(frozen=True)
+class Written:
+    """A case file as text that may stand in no file yet: the name it is told by, and the folder it belongs to."""
+
+    text: str
+    name: str
+    folder: Path
+
+
 @dataclass
 class _Reading(Generic[P]):
     """A file as far as it could be read: its part, the readable places, the faults found."""
@@ -68,7 +77,7 @@ def read(case: str | Path) -> Press | Die:
     raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
 
 
-def read_case(die: str | Path, press: str | Path) -> Case:
+def read_case(die: str | Path | Written, press: str | Path | Written) -> Case:
     """A die on a press. Raises CaseRefused with every mistake of both files and of the pair."""
     on, under = _read_die(die), _read_press(press)
     bedded_on = _bedded_on(on)
@@ -82,20 +91,19 @@ def read_case(die: str | Path, press: str | Path) -> Case:
     return Case(_press(under), _die(on, bedded_on))
 
 
-def _read_press(press: str | Path, beside: Path | None = None) -> _Reading[PressPart]:
+def _read_press(press: str | Path | Written, beside: Path | None = None) -> _Reading[PressPart]:
     return _read(press, "press", PressPart, press_checks.CHECKS, beside)
 
 
-def _read_die(die: str | Path) -> _Reading[DiePart]:
+def _read_die(die: str | Path | Written) -> _Reading[DiePart]:
     return _read(die, "die", DiePart, die_checks.CHECKS)
 
 
 def _read(
-    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None = None
+    typed: str | Path | Written, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None = None
 ) -> _Reading[P]:
     try:
-        path = resolve(typed, (kind,), beside)
-        document = Document.read(path, _told_as(typed, path))
+        document = _document(typed, kind, beside)
     except CaseRefused as refused:
         return _Reading(None, faults=list(refused.faults))
     reading: _Reading[P] = _Reading(document, faults=_top_faults(document, kind))
@@ -111,6 +119,13 @@ def _read(
     reading.faults += _told(checks.run(reading.part, reading.readable), document, kind)
     reading.faults.sort(key=lambda fault: fault.line or 0)
     return reading
+
+
+def _document(typed: str | Path | Written, kind: CaseKind, beside: Path | None) -> Document:
+    if isinstance(typed, Written):
+        return Document.from_text(typed.text, typed.name, typed.folder)
+    path = resolve(typed, (kind,), beside)
+    return Document.read(path, _told_as(typed, path))
 
 
 def _told_as(typed: str | Path, path: Path) -> str:

@@ -1,0 +1,29 @@
+// What the check room's pictures do in the browser: draw what comes, tell where the die was set.
+(function () {
+  "use strict";
+  let state = null, along = "x", since = 0;
+  function section() {
+    const svg = document.getElementById("cut");
+    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 250 });
+  }
+  window.desk = {
+    show(next) {
+      const svg = document.getElementById("plan");
+      if (!svg) return;
+      if (!svg.dataset.wired) {
+        svg.dataset.wired = "1";
+        svg.addEventListener("placed", (event) => { since = performance.now(); emitEvent("placed", event.detail); });
+      }
+      if (window.stage.dragging && state) {  // the hand leads: only colours and numbers follow
+        next.die = Object.assign({}, next.die);
+      }
+      state = next;
+      if (!window.stage.dragging) window.stage.plan(svg, state, { movable: true });
+      else window.desk.pending = state;
+      section();
+      svg.dataset.shown = String(Number(svg.dataset.shown || 0) + 1);
+      if (since) { svg.dataset.milliseconds = (performance.now() - since).toFixed(0); }
+    },
+    along(way) { along = way; section(); },
+  };
+})();
