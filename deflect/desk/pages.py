@@ -8,6 +8,7 @@ from nicegui import ui
 
 from deflect import __version__
 from deflect.desk.check.room import CheckRoom
+from deflect.desk.lesson.room import LessonRoom
 
 
 def desk_page(folder: Path) -> None:
@@ -18,7 +19,7 @@ def desk_page(folder: Path) -> None:
     )
     ui.colors(primary="#0b5c7a", secondary="#4d585f", accent="#6a3d8f", positive="#1b6e3c", negative="#a3201d")
     dark = ui.dark_mode(None)
-    with ui.header().classes("items-center q-py-xs no-wrap gap-4"):
+    with ui.header().classes("items-center no-wrap gap-4 q-px-md").style("padding-top: 2px; padding-bottom: 2px"):
         ui.label("deflect").classes("text-bold text-h6")
         with ui.tabs().props("dense no-caps").classes("col") as rooms:
             ui.tab("Check")
@@ -28,4 +29,4 @@ def desk_page(folder: Path) -> None:
         with ui.tab_panel("Check").classes("q-pa-none"):
             CheckRoom(folder)
         with ui.tab_panel("Lesson").classes("q-pa-none"):
-            ui.label("")
+            LessonRoom(folder)

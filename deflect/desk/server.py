@@ -8,6 +8,7 @@ from pathlib import Path
 from nicegui import app, ui
 
 from deflect.desk.guard import LARGEST_UPLOAD, Guard
+from deflect.desk.lesson.routes import lesson_routes
 from deflect.desk.pages import desk_page
 from deflect.faults import OutputRefused
 
@@ -28,6 +29,8 @@ def serve(folder: Path, port: int = USUAL_PORT, browser: bool = True) -> None:
     _refuse_taken(port)
     app.add_middleware(Guard)
     app.add_static_files("/desk", _STATIC)
+
+    lesson_routes()
 
     @ui.page("/", title="deflect: the desk")
     def desk() -> None:

@@ -148,7 +148,7 @@ def analyse(
 
     thrust_direction: the only one to march where none is stated, rad; None: all round.
     """
-    ground = _Ground.of(case)
+    ground = Ground.of(case)
     solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
     unit = drawn(samples)
     others = [ground.solve_like(solved, u) for u in unit]
@@ -163,7 +163,7 @@ def analyse(
 
 def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
     """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
-    ground = _Ground.of(case)
+    ground = Ground.of(case)
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
@@ -173,7 +173,7 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
 
 def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
     """The case at the usual values, at rest and under force only; the creep is that of another case."""
-    ground = _Ground.of(case)
+    ground = Ground.of(case)
     sample = ground.sample(USUAL)
     solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
     creep = replace(creep_of.creep, held=case.die.placing.held)
@@ -182,29 +182,7 @@ def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
 
 
 @dataclass(frozen=True, eq=False)
-class Glance:
-    """A case at the usual values, at rest and under force, without creep and ranges; face: the one to judge."""
-
-    solution: Solution
-    face: Face
-
-
-def glance(case: Case, like: Solution | None = None, coarser: float = 1.0) -> Glance:
-    """Solve a case at the usual values only, from a like one where there is one; the same numbers as in ``analyse``.
-
-    coarser: factor on the mesh's sizes; above 1 it is quicker, and off by about what ``MeshError`` says.
-    """
-    ground = _Ground.of(case, None if coarser == 1.0 else Mesh.suited(case, coarser))
-    sample = ground.sample(USUAL)
-    solved = solve(ground.standing, sample.assumptions) if like is None else solve_like(
-        ground.standing, sample.assumptions, like
-    )  # fmt: skip
-    solution = replace(solved, case=case)
-    return Glance(solution, ground.judged_face(solution.face, sample))
-
-
-@dataclass(frozen=True, eq=False)
-class _Ground:
+class Ground:
     """A case with its bodies ready, and the state in which it was bedded in, if it was."""
 
     case: Case
@@ -215,12 +193,12 @@ class _Ground:
     bedded_stiffness: Interval | None
 
     @staticmethod
-    def of(case: Case, mesh: Mesh | None = None) -> _Ground:
+    def of(case: Case, mesh: Mesh | None = None) -> Ground:
         stiffness, slope = table_of(case.press.bare)
         before = _bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
-        return _Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
+        return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
 
     def sample(self, unit: Floats) -> Sample:
         return sample_at(self.case, self.stiffness, self.bedded_stiffness, unit)
@@ -369,9 +347,9 @@ def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
     return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
 
 
-def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
+def _mesh_error(ground: Ground, solved: _Solved) -> MeshError:
     """Solve on the coarser mesh at the usual values."""
-    other = _Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
+    other = Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
     sample = other.sample(USUAL)
     coarse = solve(other.standing, sample.assumptions)
     face = other.judged_face(coarse.face, sample)

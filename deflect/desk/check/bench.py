@@ -10,7 +10,7 @@ from nicegui import run
 
 from deflect.desk.check.papers import Sheet, read
 from deflect.faults import CaseRefused, Fault, MechanicsFailed
-from deflect.mechanics.analysis import Glance, glance
+from deflect.mechanics.glance import Glance, glance
 from deflect.model.case import Case
 
 DEMO_DIE, DEMO_PRESS = "rowan-trim", "alder-10mn"

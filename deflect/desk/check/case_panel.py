@@ -16,7 +16,11 @@ from deflect.faults import Fault
 _FIRST_DIE: tuple[KeyPath, ...] = (
     ("working_force",), ("base", "thickness"), ("placing", "x"), ("placing", "y"), ("placing", "rotation"),
 )  # fmt: skip
-_FIRST_PRESS: tuple[KeyPath, ...] = (("bolster", "thickness"), ("bed", "opening", "length"), ("bed", "opening", "width"))
+_FIRST_PRESS: tuple[KeyPath, ...] = (
+    ("bolster", "thickness"),
+    ("bed", "opening", "length"),
+    ("bed", "opening", "width"),
+)
 
 
 class CasePanel:
@@ -31,7 +35,9 @@ class CasePanel:
         with ui.tabs().props("dense no-caps align=left").classes("w-full") as tabs:
             for name in ("First", "Die", "Press", "File"):
                 ui.tab(name)
-        with ui.tab_panels(tabs, value="First", keep_alive=True, animated=False).classes("w-full bg-transparent") as panels:
+        with ui.tab_panels(tabs, value="First", keep_alive=True, animated=False).classes(
+            "w-full bg-transparent"
+        ) as panels:
             with ui.tab_panel("First").classes("q-pa-none"):
                 self._form("die", _FIRST_DIE)
                 self._form("press", _FIRST_PRESS)
@@ -75,9 +81,9 @@ class CasePanel:
     def _choice(self, kind: CaseKind) -> None:
         names = {name: name for name in demo_cases(kind)}
         with ui.row().classes("w-full no-wrap items-center gap-1"):
-            chosen = ui.select(names, value=self._sheet(kind).name, label=f"{kind} (demo, invented)")
+            chosen = ui.select(names, value=self._sheet(kind).name, label=f"{kind}: demo, invented")
             chosen.classes("col").props(f'dense outlined options-dense data-choice="{kind}"')
-            chosen.on_value_change(lambda e: e.value and self._take(Sheet.demo(kind, e.value)))
+            chosen.on_value_change(lambda e: self._take(Sheet.demo(kind, e.value)) if e.value else None)
 
             async def opened(event: events.UploadEventArguments) -> None:
                 data = await event.file.read()
@@ -88,7 +94,7 @@ class CasePanel:
             upload = ui.upload(on_upload=opened, auto_upload=True, max_file_size=LARGEST_FILE, max_files=1)
             upload.props('accept=".toml"').classes("hidden")
             upload.on("rejected", lambda: ui.notify("Only a case file (.toml, up to 1 MB) can be opened"))
-            ui.button("Open …", on_click=lambda: upload.run_method("pickFiles")).props("outline dense no-caps size=sm")
+            ui.button("Open …", on_click=lambda: upload.run_method("pickFiles")).props("outline dense no-caps")
 
     async def _open(self, kind: CaseKind, name: str, data: bytes) -> None:
         try:

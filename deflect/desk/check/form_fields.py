@@ -17,8 +17,8 @@ _RANGE = ("low", "usual", "high")
 
 @dataclass(frozen=True)
 class FormField:
-    """One key: its name, what it means and allows, how it is entered ("text", "name", "words", "flag", "count", "range",
-    "file": too much for a form, written in the file itself), its words to choose from, and the usual value."""
+    """One key: its name, what it means and allows, how it is entered ("text", "name", "words", "flag", "count",
+    "range", "file": too much for a form, written in the file itself), its words to choose from, and the usual value."""
 
     key: str
     hint: str
@@ -60,7 +60,9 @@ def _table(key: str, told: Mapping[str, Any], parts: Mapping[str, Any]) -> FormT
             continue  # other names of a table that has its own
         found = list(_alternatives(entry, parts))
         objects = [one for one in found if "properties" in one and tuple(one["properties"]) != _RANGE]
-        items = [part for one in found if one.get("type") == "array" for part in _alternatives(one.get("items", {}), parts)]
+        items = [
+            part for one in found if one.get("type") == "array" for part in _alternatives(one.get("items", {}), parts)
+        ]
         if items and all("properties" in one for one in items):
             lists[name] = tuple(_table(_tag(one) or name, one, parts) for one in items)
         elif objects and len(objects) == len([one for one in found if one.get("type") != "null"]):

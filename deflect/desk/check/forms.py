@@ -15,6 +15,10 @@ from deflect.desk.check.papers import KeyPath, Sheet
 from deflect.faults import Fault
 
 
+_LEFT_OUT = ("share", "on_return", "lever")
+"""Keys that a new entry of a list starts without."""
+
+
 class Form:
     """The form of one sheet, or of some of its keys ``only``.  ``edited`` is called after every entry."""
 
@@ -22,8 +26,8 @@ class Form:
                  only: tuple[KeyPath, ...] = ()) -> None:  # fmt: skip
         self._sheet, self._kind, self._edited = sheet, kind, edited
         self._only = only
-        self._entries: dict[str, ValidationElement] = {}
-        self._paths: dict[str, tuple[KeyPath, ValidationElement]] = {}
+        self._entries: dict[str, ValidationElement[Any]] = {}
+        self._paths: dict[str, tuple[KeyPath, ValidationElement[Any]]] = {}
         with ui.column().classes("w-full gap-1") as self._place:
             pass
         self.show()
@@ -89,17 +93,17 @@ class Form:
                 with ui.row().classes("w-full items-center justify-between"):
                     ui.label(f"{form.key} {index + 1}").classes("text-bold")
                     remove = ui.button("take out", on_click=partial(self._remove, (*path, index), forms, place))
-                    remove.props("flat dense no-caps size=sm")
+                    remove.props("flat dense no-caps")
                 self._table(form, (*path, index))
             with ui.row():
                 for form in forms:
                     add = ui.button(f"add {form.key}", on_click=partial(self._add, form, path, forms, place))
-                    add.props("outline dense no-caps size=sm")
+                    add.props("outline dense no-caps")
 
     def _add(self, form: FormTable, path: KeyPath, forms: tuple[FormTable, ...], place: ui.column) -> None:
         values: dict[str, Any] = {} if form.key not in ("patch", "ring", "line") else {"kind": form.key}
-        values |= {f.key: "0 mm" if f.key in ("x", "y") else f.example for f in form.fields
-                   if f.entry == "text" and f.example and not f.usual and f.key not in ("share", "on_return", "lever")}  # fmt: skip
+        needed = (f for f in form.fields if f.entry == "text" and f.example and not f.usual)
+        values |= {f.key: "0 mm" if f.key in ("x", "y") else f.example for f in needed if f.key not in _LEFT_OUT}
         self._sheet().add(path, values)
         self._again(forms, path, place)
 
@@ -124,7 +128,7 @@ class Form:
         if known.entry == "file":
             ui.label(f"{label}: see File").classes("desk-dim")
             return
-        entry: ValidationElement
+        entry: ValidationElement[Any]
         if known.entry in ("words", "flag"):
             words = list(known.words) if known.entry == "words" else ["yes", "no"]
             # What is written may be more than a word, or no word of the list: it is shown, and judged when it is read.
@@ -151,7 +155,7 @@ def _told(fault: Fault) -> str:
     return "; ".join(filter(None, (fault.problem, f"allowed: {fault.allowed}" if fault.allowed else "", fault.remedy)))
 
 
-def _open_around(entry: ValidationElement) -> None:
+def _open_around(entry: ValidationElement[Any]) -> None:
     """Open the tables around an entry, so that its mistake is seen."""
     slot = entry.parent_slot
     while slot is not None:

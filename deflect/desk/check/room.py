@@ -19,8 +19,8 @@ from deflect.desk.check.saving import Saving
 from deflect.desk.check.work import Assessed, work_out
 from deflect.desk.errand import Errand, Failed
 from deflect.desk.picture import picture
-from deflect.findings import Advice, Outcome
-from deflect.mechanics.analysis import Glance
+from deflect.findings import Advice, Assessment, Outcome
+from deflect.mechanics.glance import Glance
 from deflect.model.case import Case
 
 # How long a case must stay as it is before its ranges are solved, s.
@@ -38,12 +38,12 @@ class CheckRoom:
         self._assessed: Assessed | None = None
         self._advice: Advice | None = None
         with ui.row().classes("w-full no-wrap items-start gap-3"):
-            with ui.column().classes("desk-side gap-2"):
+            with ui.column().classes("desk-side desk-left gap-2"):
                 self._panel = CasePanel(self._bench, self._edited)
                 self._saving = Saving(self._bench, folder, lambda: self._advice)
             with ui.column().classes("desk-main gap-2"):
                 self._pictures()
-            with ui.column().classes("desk-side gap-2"):
+            with ui.column().classes("desk-side desk-right gap-2"):
                 self._results()
         ui.on("placed", self._placed)
         self._client.on_delete(self._leave)
@@ -56,7 +56,7 @@ class CheckRoom:
         with ui.element("div").classes("desk-card w-full"):
             with ui.row().classes("w-full items-center gap-2"):
                 self._along = ui.toggle({"x": "cut left to right", "y": "cut front to rear"}, value="x")
-                self._along.props("dense no-caps size=sm").on_value_change(lambda e: self._run(f"desk.along({e.value!r})"))
+                self._along.props("dense no-caps").on_value_change(lambda e: self._run(f"desk.along({e.value!r})"))
             ui.html('<svg class="st" id="cut" aria-label="table and die cut open"></svg>', sanitize=False)
 
     def _results(self) -> None:
@@ -65,13 +65,18 @@ class CheckRoom:
         with ui.element("div").classes("desk-card w-full"):
             ui.label("Picture, at the usual values").classes("text-bold")
             self._live = ui.html("", sanitize=False).classes("w-full")
-        with ui.element("div").classes("desk-card w-full") as self._numbers_card:
+        with ui.element("div").classes("desk-card w-full"):
             self._numbers_title = ui.label("With ranges").classes("text-bold")
             self._numbers = ui.html("", sanitize=False).classes("w-full")
         self._remedies = Remedies(self._try)
         self._cautions = ui.html("", sanitize=False).classes("w-full")
         with ui.expansion("Every rule").classes("w-full desk-card").props("dense"):
             self._rules = ui.html("", sanitize=False).classes("w-full")
+
+    @property
+    def _before(self) -> Assessment | None:
+        """The last assessment: its limits hold until the next one."""
+        return None if self._assessed is None else self._assessed.assessment
 
     def _run(self, code: str) -> None:
         self._client.run_javascript(code)
@@ -144,7 +149,7 @@ class CheckRoom:
 
     def _show(self, seen: Glance, under_way: bool) -> None:
         self._draw(seen)
-        self._live.set_content(told.live(seen, None if self._assessed is None else self._assessed.assessment))
+        self._live.set_content(told.live(seen, self._before))
         self._live.style("opacity: .6" if under_way else "opacity: 1")
         self._say("While it moves: about, on a coarser mesh." if under_way else "")
 
@@ -154,7 +159,7 @@ class CheckRoom:
 
     def _show_numbers(self) -> None:
         if self._bench.glance is not None:
-            self._live.set_content(told.live(self._bench.glance, self._assessed and self._assessed.assessment))
+            self._live.set_content(told.live(self._bench.glance, self._before))
 
     async def _placed(self, event: GenericEventArguments) -> None:
         place = event.args
@@ -169,6 +174,7 @@ class CheckRoom:
             return
         self._bench.placed(x, y, degree)
         self._panel.refresh()
+        await self._bench.solve(case, under_way=True)
         self._edited()
 
     def _try(self, outcome: Outcome | None) -> None:
@@ -182,12 +188,10 @@ class CheckRoom:
             return
         seen = Glance(outcome.analysis.solution, outcome.analysis.face)
         self._draw(seen)
-        self._live.set_content(told.live(seen, self._assessed and self._assessed.assessment))
+        self._live.set_content(told.live(seen, self._before))
         self._say(f"Shown with the remedy: {outcome.remedy.title}, {outcome.proposal.size}")
 
     def _leave(self) -> None:
         self._generation += 1
         if self._errand is not None:
             self._errand.end()
-
-

@@ -30,9 +30,15 @@ class Saving:
             self._die = ui.input("name of the die file", value="my-die").props("dense outlined data-save=die")
             self._press = ui.input("name of the press file", value="my-press").props("dense outlined data-save=press")
             with ui.row().classes("gap-1 q-mt-xs"):
-                for label, act in (("Save die", self._save_die), ("Save press", self._save_press), ("Save report", self._report)):
-                    ui.button(label, on_click=act).props("dense no-caps outline size=sm")
-            self._told = ui.label("").classes("desk-dim").props('role="status" data-saved').style("overflow-wrap: anywhere")
+                for label, act in (
+                    ("Save die", self._save_die),
+                    ("Save press", self._save_press),
+                    ("Save report", self._report),
+                ):
+                    ui.button(label, on_click=act).props("dense no-caps outline")
+            self._told = (
+                ui.label("").classes("desk-dim").props('role="status" data-saved').style("overflow-wrap: anywhere")
+            )
 
     def ready(self, done: bool) -> None:
         """Say whether there is a verdict to report."""
@@ -80,4 +86,5 @@ class Saving:
         except DeflectError as refused:
             self._told.set_text(str(refused))
             return
-        self._told.set_text(f"The report is in {place.name}: {', '.join(path.name for path in written)}")
+        files = ", ".join(path.name for path in written or ())
+        self._told.set_text(f"The report is in {place.name}: {files}")

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from deflect.findings import Advice, Analysis, Assessment, Finding, Outcome, Status, Warned
-from deflect.mechanics.analysis import Glance, governing_sag_of
+from deflect.mechanics.analysis import governing_sag_of
+from deflect.mechanics.glance import Glance
 from deflect.report.headlines import Headline, headlines, settled, value_shown
 from deflect.report.markup import render
 from deflect.report.sentence import what_happens
@@ -15,32 +16,42 @@ from deflect.report.wording import bound, figure
 
 _NUMBERS = """\
 <table class="desk-num" aria-label="numbers">{% for n in numbers %}
-<tr><td>{{ n.title }}<div class="desk-dim">{{ n.where }}{% if n.range_shown %}{{ ", " if n.where else "" }}range {{ n.range_shown }}{% endif %}</div></td>
-<td class="v {{ n.status or "" }}" data-number="{{ n.key }}">{{ n.shown }}</td><td class="l">{{ limit(n) }}</td></tr>{% endfor %}</table>
+<tr><td>{{ n.title }}<div class="desk-dim">{{ n.where }}
+{% if n.range_shown %}{{ ", " if n.where else "" }}range {{ n.range_shown }}{% endif %}</div></td>
+<td class="v {{ n.status or "" }}" data-number="{{ n.key }}">{{ n.shown }}</td>
+<td class="l">{{ limit(n) }}</td></tr>{% endfor %}</table>
 """
 _LIVE = """\
 <table class="desk-num" aria-label="numbers at the usual values">{% for title, key, value, limit in rows %}
-<tr><td>{{ title }}</td><td class="v" data-live="{{ key }}">{{ value }}</td><td class="l">{{ limit }}</td></tr>{% endfor %}</table>
+<tr><td>{{ title }}</td><td class="v" data-live="{{ key }}">{{ value }}</td><td class="l">{{ limit }}</td></tr>
+{% endfor %}</table>
 """
 _VERDICT = """\
 <div class="desk-verdict {{ kind }}" role="status"><b data-verdict>{{ verdict }}</b>
-<div>{{ happens }}</div>{% for reason in reasons %}<div class="desk-dim">{{ reason }}</div>{% endfor %}</div>
+<div>{{ happens }}</div>{% for reason in reasons[:1] %}<div class="desk-dim">{{ reason }}</div>{% endfor %}
+{% if reasons[1:] %}<details><summary class="desk-dim">why ({{ reasons[1:] | count }} more)</summary>
+{% for reason in reasons[1:] %}<div class="desk-dim">{{ reason }}</div>{% endfor %}</details>{% endif %}</div>
 """
 _CAUTIONS = """\
 <div class="desk-cautions" role="note"><b>Cautions</b>{% for c in cautions %}
-<h3>{{ c.heading }}</h3>{% for n in c.numbers %}<p>{{ n }}</p>{% endfor %}{% if not c.numbers %}<p>{{ c.words[0] }}</p>{% endif %}
-<details><summary class="desk-dim">more, and whom to ask</summary>{% for w in c.words %}<p>{{ w }}</p>{% endfor %}<p><b>{{ c.defer }}</b></p></details>{% endfor %}
+<h3>{{ c.heading }}</h3>{% for n in c.numbers %}<p>{{ n }}</p>{% endfor %}{% if not c.numbers %}
+<p>{{ c.words[0] }}</p>{% endif %}
+<details><summary class="desk-dim">more, and whom to ask</summary>{% for w in c.words %}<p>{{ w }}</p>
+{% endfor %}<p><b>{{ c.defer }}</b></p></details>{% endfor %}
 <p class="desk-dim">This page approves no lift and no clamp: local codes and competent people do.</p></div>
 """
 _RULES = """\
 <table class="desk-num" aria-label="rules">{% for f, value, limit in rows %}
 <tr><td>{{ f.rule.title }}{% if f.reason %}<div class="desk-dim">{{ f.reason }}</div>{% endif %}</td>
-<td class="{{ f.status.value.replace(" ", "-") }}">{{ f.status.value }}</td><td class="v">{{ value }}</td><td class="l">{{ limit }}</td></tr>{% endfor %}</table>
+<td class="{{ f.status.value.replace(" ", "-") }}">{{ f.status.value }}</td><td class="v">{{ value }}</td>
+<td class="l">{{ limit }}</td></tr>{% endfor %}</table>
 """
 _BEFORE_AFTER = """\
-<table class="desk-num" aria-label="before and after"><tr><th>with {{ size }}</th><th>before</th><th>after</th><th>limit</th></tr>
+<table class="desk-num" aria-label="before and after"><tr><th>with {{ size }}</th><th>before</th><th>after</th>
+<th>limit</th></tr>
 {% for title, before, after, limit, status, worse in rows %}
-<tr><td>{{ title }}</td><td class="l">{{ before }}</td><td class="v {{ status }}">{{ after }}{% if worse %} <span class="worse">worse</span>{% endif %}</td>
+<tr><td>{{ title }}</td><td class="l">{{ before }}</td><td class="v {{ status }}">{{ after }}
+{% if worse %} <span class="worse">worse</span>{% endif %}</td>
 <td class="l">{{ limit }}</td></tr>{% endfor %}</table>
 <p class="desk-dim">Effort: {{ effort }}. Drawback: {{ drawback }}</p><p><b>Mind:</b> {{ hazard }}</p>
 <p class="desk-dim">{{ confirmed }}</p>
@@ -62,8 +73,8 @@ def live(seen: Glance, assessment: Assessment | None) -> Markup:
     limits = {} if assessment is None else {f.rule.id: f for f in assessment.findings}
     solution = seen.solution
     rows = [
-        ("Greatest gap below the base", "gap", figure(solution.greatest_gap, "mm"), _bound(limits.get("gap"))),
-        ("Contact share of the base", "contact", figure(solution.contact_share * 100, "%"), _bound(limits.get("contact"))),
+        ("Greatest gap", "gap", figure(solution.greatest_gap, "mm"), _bound(limits.get("gap"))),
+        ("Contact share", "contact", figure(solution.contact_share * 100, "%"), _bound(limits.get("contact"))),
         ("Face error", "face", figure(seen.face.error_range, "mm"), _bound(limits.get("face"))),
         ("Table sag", "sag", figure(governing_sag_of(solution.sag), "mm"), ""),
     ]  # fmt: skip
@@ -131,4 +142,5 @@ def before_after(outcome: Outcome, before: Assessment) -> Markup:
     hazard = " ".join(filter(None, (outcome.remedy.hazard, outcome.proposal.hazard)))
     confirmed = "solved over the ranges too" if outcome.confirmed else "solved at the usual values"
     return render(_BEFORE_AFTER, rows=rows, size=outcome.proposal.size, effort=outcome.remedy.effort,
-                  drawback=outcome.remedy.drawback, hazard=hazard, confirmed=f"This remedy was {confirmed}.")  # fmt: skip
+                  drawback=outcome.remedy.drawback, hazard=hazard,
+                  confirmed=f"This remedy was {confirmed}.")  # fmt: skip

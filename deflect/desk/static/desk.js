@@ -12,17 +12,14 @@
       if (!svg) return;
       if (!svg.dataset.wired) {
         svg.dataset.wired = "1";
-        svg.addEventListener("placed", (event) => { since = performance.now(); emitEvent("placed", event.detail); });
+        svg.addEventListener("placed", (event) => { since = since || performance.now(); emitEvent("placed", event.detail); });
       }
-      if (window.stage.dragging && state) {  // the hand leads: only colours and numbers follow
-        next.die = Object.assign({}, next.die);
-      }
+      if (window.stage.dragging) Object.assign(next.die, window.stage.held.die);  // the hand leads
       state = next;
-      if (!window.stage.dragging) window.stage.plan(svg, state, { movable: true });
-      else window.desk.pending = state;
+      window.stage.plan(svg, state, { movable: true });
       section();
       svg.dataset.shown = String(Number(svg.dataset.shown || 0) + 1);
-      if (since) { svg.dataset.milliseconds = (performance.now() - since).toFixed(0); }
+      if (since) { svg.dataset.milliseconds = (performance.now() - since).toFixed(0); since = 0; }
     },
     along(way) { along = way; section(); },
   };

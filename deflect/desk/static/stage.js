@@ -37,11 +37,11 @@
     options = options || {};
     clear(svg);
     const table = state.bolster, die = state.die, size = table.length;
-    const margin = 0.035 * size, below = 0.10 * size;
+    const margin = 0.035 * size, below = 0.15 * size;
     svg.setAttribute("viewBox", [-size / 2 - margin, -table.width / 2 - margin, size + 2 * margin,
       table.width + 2 * margin + below].join(" "));
     svg.setAttribute("role", "img");
-    const letter = size / 46;
+    const letter = size / 40;
     make(svg, "rect", { class: "st-bolster", x: -size / 2, y: -table.width / 2, width: size, height: table.width, rx: 8 });
     for (const hole of state.holes || []) {
       make(svg, "rect", { class: "st-hole", x: hole.x - hole.length / 2, y: -hole.y - hole.width / 2,
@@ -65,8 +65,6 @@
     const bed = state.opening;
     make(svg, "rect", { class: "st-opening", x: bed.x - bed.length / 2, y: -bed.y - bed.width / 2, width: bed.length,
       height: bed.width });
-    make(svg, "text", { class: "st-dim", x: bed.x - bed.length / 2 + letter * 0.4, y: -bed.y + bed.width / 2 - letter * 0.4,
-      "font-size": letter * 0.85 }, "bed opening");
     for (const line of state.forces || []) {
       make(svg, "polyline", { class: "st-force", points: line.map((p) => p[0] + "," + -p[1]).join(" ") });
     }
@@ -113,9 +111,10 @@
   function legend(svg, state, step, most, letter, left, top) {
     let x = left;
     function entry(fill, kind, text) {
+      if (x + letter * (2.3 + 0.5 * text.length) > -left) { x = left; top += letter * 1.8; }
       make(svg, "rect", { class: kind, x: x, y: top, width: letter * 1.3, height: letter * 1.3, fill: fill });
       make(svg, "text", { class: "st-legend", x: x + letter * 1.6, y: top + letter, "font-size": letter }, text);
-      x += letter * (2.6 + 0.56 * text.length);
+      x += letter * (2.3 + 0.5 * text.length);
     }
     entry("", "st-touch", "contact");
     const count = Math.min(STEPS.length, Math.max(1, Math.ceil(most / step - 1e-6)));
@@ -123,7 +122,7 @@
     for (let k = 0; k < count; k++) {
       entry(STEPS[k], "st-gap", (k ? (k * step).toFixed(digits) : "0") + " to " + ((k + 1) * step).toFixed(digits));
     }
-    make(svg, "text", { class: "st-legend", x: left, y: top + letter * 2.8, "font-size": letter },
+    make(svg, "text", { class: "st-legend", x: left, y: top + letter * 2.7, "font-size": letter },
       "gap below the die base, mm   ▲ clamp   – – bed opening   red: where the force acts");
   }
 
@@ -141,6 +140,8 @@
       group.setAttribute("transform", at); face.setAttribute("transform", at);
     }
     place();
+    // A drag outlives the drawing: whatever is drawn meanwhile is moved on by the same hand.
+    stage.held = { die: die, place: place, tell: tell };
     make(grip, "title", {}, "turn the die");
     if (svg.dataset.focused) face.focus({ preventScroll: true });
     face.addEventListener("focus", () => { svg.dataset.focused = "1"; });
@@ -160,19 +161,19 @@
         stage.dragging = true;
         let last = 0;
         const going = (e) => {
-          move(was, start, mm(e)); place();
-          if (e.timeStamp - last > 60) { last = e.timeStamp; tell(false); }
+          move(stage.held.die, was, start, mm(e)); stage.held.place();
+          if (e.timeStamp - last > 60) { last = e.timeStamp; stage.held.tell(false); }
         };
         const end = () => {
           window.removeEventListener("pointermove", going); window.removeEventListener("pointerup", end);
-          stage.dragging = false; tell(true);
+          stage.dragging = false; stage.held.tell(true);
         };
         window.addEventListener("pointermove", going); window.addEventListener("pointerup", end);
-        if (node === face) face.focus({ preventScroll: true });
+        if (node === face) { svg.dataset.focused = "1"; face.focus({ preventScroll: true }); }
       });
     }
-    follow(face, (was, a, b) => { die.x = was.x + b[0] - a[0]; die.y = was.y + b[1] - a[1]; });
-    follow(grip, (was, a, b) => {
+    follow(face, (die, was, a, b) => { die.x = was.x + b[0] - a[0]; die.y = was.y + b[1] - a[1]; });
+    follow(grip, (die, was, a, b) => {
       let angle = Math.atan2(b[1] - die.y, b[0] - die.x);
       const square = Math.round(angle / (Math.PI / 2)) * Math.PI / 2;
       if (Math.abs(angle - square) < 0.035) angle = square;
@@ -188,6 +189,14 @@
       die.x += way[0]; die.y += way[1]; die.turn += way[2];
       place(); tell(true);
     });
+  }
+
+  // Gap below the die at a place of the table (bolster axes): that of the patch there; null: none.
+  function gapAt(state, X, Y) {
+    const die = state.die, c = Math.cos(die.turn), s = Math.sin(die.turn), dx = X - die.x, dy = Y - die.y;
+    const x = c * dx + s * dy, y = -s * dx + c * dy, ny = state.y.length - 1;
+    const i = state.x.findIndex((edge) => edge > x + 1e-6) - 1, j = state.y.findIndex((edge) => edge > y + 1e-6) - 1;
+    return i < 0 || j < 0 ? null : state.gap[i * ny + j];
   }
 
   const ROUND = [1, 2, 5, 10];
@@ -211,10 +220,10 @@
     svg.setAttribute("viewBox", "0 0 " + wide + " " + high);
     svg.setAttribute("role", "img");
     const perLength = 940 / (2 * half), px = (x) => 500 + x * perLength;
-    const body = high * 0.155, limits = heights(cut), low = options.low !== undefined ? options.low : limits[0];
-    const room = high * 0.30;
+    const body = high * 0.13, limits = heights(cut), low = options.low !== undefined ? options.low : limits[0];
+    const room = high * 0.36;
     const factor = options.factor || exaggeration(low, limits[1], room, perLength);
-    const scale = factor * perLength, bottom = high * 0.70, py = (z) => bottom - (z - low) * scale;
+    const scale = factor * perLength, bottom = high * 0.72, py = (z) => bottom - (z - low) * scale;
     const n = cut.place.length, shift = options.shift || 0;
     function path(line, offset, from, to, move) {
       let d = "";
@@ -238,10 +247,10 @@
       const inside = cut.place.map((p, k) => k).filter((k) => cut.place[k] >= land[0] && cut.place[k] <= land[1] && cut.table[k] !== null);
       if (!inside.length) continue;
       const top = Math.max.apply(null, inside.map((k) => py(cut.table[k]))) + body;
-      make(svg, "rect", { class: "st-bed", x: px(land[0]), y: top, width: (land[1] - land[0]) * perLength, height: Math.max(0, high - 16 - top) });
+      make(svg, "rect", { class: "st-bed", x: px(land[0]), y: top, width: (land[1] - land[0]) * perLength, height: Math.max(0, high - 24 - top) });
     }
-    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 22, "text-anchor": "middle",
-      "font-size": 15 }, "bed opening");
+    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 30, "text-anchor": "middle",
+      "font-size": 20 }, "bed opening");
     make(svg, "path", { class: "st-slab", d: band(cut.table, 0, body) });
     make(svg, "path", { class: "st-edge", d: path(cut.table, 0, 0, n - 1) });
     let d = "", back = "", any = false;
@@ -261,12 +270,14 @@
     if (under.length) {
       const middle = under[Math.floor(under.length / 2)], q = under[Math.floor(under.length / 4)];
       make(svg, "text", { class: "st-dim st-in", x: px(cut.place[q]), y: py(cut.under[q]) - body * 0.5, "text-anchor": "middle",
-        "font-size": 16 }, "die base");
+        "font-size": 22 }, "die base");
       const top = Math.min.apply(null, under.map((k) => py(cut.under[k]))) - body * 1.25;
-      // Told a little inside the ends: at the very edge the layer's squeeze would show as a gap.
+      // The number of the patch there, as in the plan.
       for (const [k, anchor] of [[under[0], "start"], [middle, "middle"], [under[under.length - 1], "end"]]) {
-        const gap = Math.max(0, cut.under[k] - cut.table[k]);
-        make(svg, "text", { class: "st-label st-num", x: px(cut.place[k] + shift), y: top - 8, "text-anchor": anchor, "font-size": 19 },
+        const inward = k === under[0] ? 1 : k === middle ? 0 : -1, p = cut.place[k] + inward;
+        const read = cut.along === "x" ? gapAt(state, p, state.die.y) : gapAt(state, state.die.x, p);
+        const gap = read === null || read === undefined ? Math.max(0, cut.under[k] - cut.table[k]) : read;
+        make(svg, "text", { class: "st-label st-num", x: px(cut.place[k] + shift), y: top - 8, "text-anchor": anchor, "font-size": 27 },
           cut.bears[k] ? "gap " + shown(gap) : "hollow");
       }
       if (options.force !== undefined && cut.arrows) {
@@ -277,12 +288,38 @@
         }
       }
     }
+    for (const post of options.posts || []) {
+      const k = cut.place.findIndex((p) => p >= post[0]);
+      const top = py(cut.table[k]) + body;
+      make(svg, "rect", { class: "st-post", x: px(post[0]) - 16, y: top, width: 32, height: Math.max(0, high - 24 - top) });
+    }
+    if (options.keys && under.length) {
+      const k = under[Math.floor(under.length / 2)];
+      make(svg, "rect", { class: "st-key", x: px(cut.place[k]) - 15, y: py(cut.table[k]) - 14, width: 30, height: 28 });
+    }
+    if (options.breathing > 0 && under.length) {
+      // The die's underside lengthens, the table's top shortens: drawn at both halves of the die.
+      const longest = 110, long = Math.min(longest, options.breathing * 420);
+      for (const side of [-1, 1]) {
+        const k = under[Math.round(under.length * (0.5 + 0.33 * side))], x = px(cut.place[k] + shift);
+        const head = "l" + -9 * side + " -6m" + 9 * side + " 6l" + -9 * side + " 6";
+        const back = "l" + 9 * side + " -6m" + -9 * side + " 6l" + 9 * side + " 6";
+        if (long > 8) {
+          make(svg, "path", { class: "st-breath", d: "M" + (x - side * long / 2) + " " + (py(cut.under[k]) - 14) + "h" + side * long + head });
+          make(svg, "path", { class: "st-breath", d: "M" + (x + side * long / 2) + " " + (py(cut.table[k]) + 15) + "h" + -side * long + back });
+        }
+      }
+    }
+    if (shift) {
+      const end = cut.place[under[under.length - 1]];
+      make(svg, "path", { class: "st-step", d: "M" + px(end) + " " + (bottom - room - body * 1.5) + "V" + (bottom + body) });
+    }
     if (on.length) make(svg, "text", { class: "st-dim st-in", x: px(cut.place[on[Math.floor(on.length / 12)]]), y:
-      py(cut.table[on[Math.floor(on.length / 12)]]) + body * 0.62, "text-anchor": "middle", "font-size": 16 }, "bolster");
-    make(svg, "text", { class: "st-dim", x: 30, y: high - 4, "font-size": 14 }, (cut.along === "x" ? "left" : "front"));
-    make(svg, "text", { class: "st-dim", x: 970, y: high - 4, "text-anchor": "end", "font-size": 14 }, (cut.along === "x" ? "right" : "rear"));
-    make(svg, "text", { class: "st-dim", x: 500, y: high - 4, "text-anchor": "middle", "font-size": 14 },
-      "cut along " + cut.along + " through the die's middle, heights × " + factor.toFixed(0) + ", thicknesses not to scale, gaps in mm");
+      py(cut.table[on[Math.floor(on.length / 12)]]) + body * 0.62, "text-anchor": "middle", "font-size": 22 }, "bolster");
+    make(svg, "text", { class: "st-dim", x: 30, y: high - 4, "font-size": 20 }, (cut.along === "x" ? "left" : "front"));
+    make(svg, "text", { class: "st-dim", x: 970, y: high - 4, "text-anchor": "end", "font-size": 20 }, (cut.along === "x" ? "right" : "rear"));
+    make(svg, "text", { class: "st-dim", x: 500, y: high - 4, "text-anchor": "middle", "font-size": 20 },
+      "cut along " + cut.along + ", heights × " + factor.toFixed(0) + ", thicknesses not to scale, gaps in mm");
     return { factor: factor, low: low };
   }
 
