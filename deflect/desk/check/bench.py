@@ -19,14 +19,16 @@ _COARSER = 1.5
 
 
 class Bench:
-    """Sheets, the case that they make, and the state solved of it.  ``seen`` is called with each state."""
+    """Sheets, the case that they make, and the state solved of it.  ``seen`` is called with each state, whether it is under
+    way, and after how many moves of the hand it was asked for."""
 
-    def __init__(self, folder: Path, seen: Callable[[Glance, bool], None], failed: Callable[[str], None]) -> None:
+    def __init__(self, folder: Path, seen: Callable[[Glance, bool, int], None], failed: Callable[[str], None]) -> None:
         self.die, self.press = Sheet.demo("die", DEMO_DIE), Sheet.demo("press", DEMO_PRESS)
         self.case: Case | None = None
         self.glance: Glance | None = None
         self._folder, self._seen, self._failed = folder, seen, failed
-        self._wanted: tuple[Case, float] | None = None
+        self._wanted: tuple[Case, float, int] | None = None
+        self.moves = 0
         self._solving = False
 
     def read(self) -> tuple[Fault, ...]:
@@ -54,13 +56,13 @@ class Bench:
 
     async def solve(self, case: Case, under_way: bool = False) -> None:
         """Solve a case at the usual values; of several that come meanwhile only the last is solved."""
-        self._wanted = (case, _COARSER if under_way else 1.0)
+        self._wanted = (case, _COARSER if under_way else 1.0, self.moves)
         if self._solving:
             return
         self._solving = True
         try:
             while self._wanted is not None:
-                (wanted, coarser), self._wanted = self._wanted, None
+                (wanted, coarser, moves), self._wanted = self._wanted, None
                 like = None if self.glance is None or coarser != 1.0 else self.glance.solution
                 try:
                     seen = await run.io_bound(glance, wanted, like, coarser)
@@ -71,6 +73,6 @@ class Bench:
                     return
                 if coarser == 1.0:
                     self.glance = seen
-                self._seen(seen, coarser != 1.0)
+                self._seen(seen, coarser != 1.0, moves)
         finally:
             self._solving = False

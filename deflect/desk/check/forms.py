@@ -14,7 +14,6 @@ from deflect.desk.check.form_fields import FormField, FormTable, dotted, field_a
 from deflect.desk.check.papers import KeyPath, Sheet
 from deflect.faults import Fault
 
-
 _LEFT_OUT = ("share", "on_return", "lever")
 """Keys that a new entry of a list starts without."""
 

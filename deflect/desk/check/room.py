@@ -97,6 +97,8 @@ class CheckRoom:
         background_tasks.create(self._follow(self._bench.case, self._generation))
 
     async def _follow(self, case: Case, generation: int) -> None:
+        if self._bench.glance is None:
+            await self._bench.solve(case, under_way=True)  # the first picture is there sooner
         await self._bench.solve(case)
         await asyncio.sleep(_SETTLED)
         if generation == self._generation:
@@ -147,15 +149,16 @@ class CheckRoom:
             else:
                 self._say(f"{str(news).capitalize()} …")
 
-    def _show(self, seen: Glance, under_way: bool) -> None:
-        self._draw(seen)
+    def _show(self, seen: Glance, under_way: bool, moves: int) -> None:
+        self._draw(seen, moves)
         self._live.set_content(told.live(seen, self._before))
         self._live.style("opacity: .6" if under_way else "opacity: 1")
+        self._live.props("data-under-way" if under_way else "", remove="" if under_way else "data-under-way")
         self._say("While it moves: about, on a coarser mesh." if under_way else "")
 
-    def _draw(self, seen: Glance) -> None:
+    def _draw(self, seen: Glance, moves: int | None = None) -> None:
         told_in_numbers = json.dumps(picture(seen.solution), separators=(",", ":"))
-        self._run(f"desk.show({told_in_numbers})")
+        self._run(f"desk.show({told_in_numbers}, {self._bench.moves if moves is None else moves})")
 
     def _show_numbers(self) -> None:
         if self._bench.glance is not None:
@@ -166,10 +169,13 @@ class CheckRoom:
         x, y, degree, done = float(place["x"]), float(place["y"]), float(place["degree"]), bool(place["done"])
         if not all(map(math.isfinite, (x, y, degree))):
             return
+        self._bench.moves = int(place["moves"])
         case = self._bench.moving(x, y, math.radians(degree))
         if case is None:
             return
         if not done:
+            if self._errand is not None:
+                self._forget()
             await self._bench.solve(case, under_way=True)
             return
         self._bench.placed(x, y, degree)

@@ -35,6 +35,7 @@
   // Plan: table, bed opening, die, gap below each patch.  state.most: scale of the colours, if it is to stay.
   function plan(svg, state, options) {
     options = options || {};
+    const holding = svg.querySelector(".st-hold"), focused = holding !== null && holding === document.activeElement;
     clear(svg);
     const table = state.bolster, die = state.die, size = table.length;
     const margin = 0.035 * size, below = 0.15 * size;
@@ -82,7 +83,7 @@
     }
     numbers(svg, state, letter);
     legend(svg, state, step, most, letter, -size / 2, table.width / 2 + margin + letter * 0.4);
-    if (options.movable) grips(svg, state, group, letter);
+    if (options.movable) grips(svg, state, group, letter, focused);
   }
 
   function numbers(svg, state, letter) {
@@ -127,7 +128,7 @@
   }
 
   // Moving and turning the die: pointer and keyboard.
-  function grips(svg, state, group, letter) {
+  function grips(svg, state, group, letter, focused) {
     const die = state.die, grip = make(svg, "circle", { class: "st-grip", r: letter * 0.85 });
     const face = make(svg, "rect", { class: "st-hold", tabindex: 0, role: "application", "aria-label":
       "Die on the table. Arrow keys move it by 10 mm, with shift by 100 mm; comma and full stop turn it by 1 degree.",
@@ -143,9 +144,7 @@
     // A drag outlives the drawing: whatever is drawn meanwhile is moved on by the same hand.
     stage.held = { die: die, place: place, tell: tell };
     make(grip, "title", {}, "turn the die");
-    if (svg.dataset.focused) face.focus({ preventScroll: true });
-    face.addEventListener("focus", () => { svg.dataset.focused = "1"; });
-    face.addEventListener("blur", () => { if (face.isConnected) delete svg.dataset.focused; });
+    if (focused) face.focus({ preventScroll: true });
     function mm(event) {
       const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
       return [p.x, -p.y];
@@ -169,7 +168,7 @@
           stage.dragging = false; stage.held.tell(true);
         };
         window.addEventListener("pointermove", going); window.addEventListener("pointerup", end);
-        if (node === face) { svg.dataset.focused = "1"; face.focus({ preventScroll: true }); }
+        if (node === face) face.focus({ preventScroll: true });
       });
     }
     follow(face, (die, was, a, b) => { die.x = was.x + b[0] - a[0]; die.y = was.y + b[1] - a[1]; });
