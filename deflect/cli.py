@@ -129,6 +129,7 @@ def main() -> None:
 @click.argument("die")
 @click.argument("press")
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write report.html and fields here.")
+@click.option("--papers", is_flag=True, help="With --report: papers to sign, too, as PDF (A4).")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
@@ -150,6 +151,7 @@ def check(
     die: str,
     press: str,
     folder: Path | None,
+    papers: bool,
     as_json: bool,
     why: str | None,
     presses: Path | None,
@@ -161,12 +163,14 @@ def check(
     from rich.console import Console
 
     from deflect.casefile import read_case
-    from deflect.faults import CaseRefused, DeflectError
+    from deflect.faults import DeflectError
 
     errors = Console(stderr=True)
     try:
         case = read_case(die, press)
-    except CaseRefused as refused:
+        if papers:
+            _require_papers(folder)
+    except DeflectError as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
     if presses is not None:
@@ -204,12 +208,21 @@ def check(
 
         try:
             with errors.status("writing the report"):
-                written = write_report(advice, folder)
+                written = write_report(advice, folder, papers)
         except DeflectError as failed:
             click.echo(str(failed), err=True)
             sys.exit(REFUSED)
         click.echo(f"report: {next(path for path in written if path.suffix == '.html')}", err=True)
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
+
+
+def _require_papers(folder: Path | None) -> None:
+    from deflect.faults import OutputRefused
+    from deflect.report.paper.printing import require
+
+    if folder is None:
+        raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
+    require()
 
 
 def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:

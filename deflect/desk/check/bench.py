@@ -19,8 +19,10 @@ _COARSER = 1.5
 
 
 class Bench:
-    """Sheets, the case that they make, and the state solved of it.  ``seen`` is called with each state, whether it is under
-    way, and after how many moves of the hand it was asked for."""
+    """Sheets, the case that they make, and the state solved of it.
+
+    ``seen`` is called with each state, whether it is under way, and after how many moves of the hand it was asked for.
+    """
 
     def __init__(self, folder: Path, seen: Callable[[Glance, bool, int], None], failed: Callable[[str], None]) -> None:
         self.die, self.press = Sheet.demo("die", DEMO_DIE), Sheet.demo("press", DEMO_PRESS)

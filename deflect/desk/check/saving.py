@@ -82,7 +82,7 @@ class Saving:
         try:
             place = self._place(name, re.sub(r"[^A-Za-z0-9 _-]", "-", name))
             self._told.set_text("Writing the report …")
-            written = await run.io_bound(write_report, advice, place)
+            written = await run.io_bound(write_report, advice, place, papers=True)
         except DeflectError as refused:
             self._told.set_text(str(refused))
             return

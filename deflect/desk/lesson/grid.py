@@ -123,15 +123,15 @@ def _tenths(values: Sequence[float | None]) -> list[int | None]:
 
 def _misses(told: Plain, levels: Levels, coarser: float) -> Misses:
     keys = [slider.key for slider in SLIDERS]
-    cells = list(itertools.product(*(range(len(levels[key]) - 1) for key in keys)))[::_MEASURED_EVERY]
+    split = {key: len(levels[key]) > 1 for key in keys}
+    cells = list(itertools.product(*(range(max(len(levels[key]) - 1, 1)) for key in keys)))[::_MEASURED_EVERY]
     off: dict[str, list[float]] = {key: [] for key in _ERRORS}
-    finer = 0.0
     for place in cells:
-        middle = {k: (levels[k][p] + levels[k][p + 1]) / 2 for k, p in zip(keys, place, strict=True)}
+        middle = {k: (levels[k][p] + levels[k][p + split[k]]) / 2 for k, p in zip(keys, place, strict=True)}
         exact = solved(_setting(middle), coarser=coarser)
         corners = [
             told["none"][",".join(str(p + s) for p, s in zip(place, step, strict=True))]
-            for step in itertools.product((0, 1), repeat=len(keys))
+            for step in itertools.product(*((0, 1) if split[key] else (0,) for key in keys))
         ]
         for key in _ERRORS:
             between = float(np.mean([_number(corner, key) for corner in corners]))

@@ -54,6 +54,7 @@
     let on = near.on;
     if (setting.switch === "key" || setting.switch === "cones") {
       const held = corners(data.outer, setting), holds = held.list.map((c) => data.held[setting.switch][c.name].holds);
+      walk.about = !held.on;
       walk.holds = holds[0].map((one, k) => [one[0], holds.reduce((sum, h, n) => sum + held.list[n].weight * h[k][1], 0)]);
     }
     const half = setting.opening / 2, end = frame.bolster.length / 2;
@@ -116,7 +117,7 @@
     row(body, "Base in contact", (now.contact * 100).toFixed(0) + " %");
     row(body, "Breathing", micro(now.breathing));
     row(body, held ? "Creep if it were free" : "Creep per stroke", config.walk.creep.toFixed(1) + " µm");
-    if (held) row(body, "Greatest force on the " + (config.setting.switch === "key" ? "keys" : "cones"),
+    if (held) row(body, (config.walk.about ? "About the g" : "G") + "reatest force on the " + (config.setting.switch === "key" ? "keys" : "cones"),
       Math.max.apply(null, config.walk.holds.map((h) => h[1])).toFixed(1) + " kN");
     row(body, "Strokes played", String(strokes));
     row(body, "The die has walked", (moved * 1000).toFixed(0) + " µm");
