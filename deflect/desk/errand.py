@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import multiprocessing
-import os
 from collections.abc import AsyncIterator, Callable
 from contextlib import suppress
 from dataclasses import dataclass
@@ -17,8 +16,6 @@ from deflect.faults import DeflectError, printable
 
 # How often a waiting page looks whether something has come, s.
 _LOOK = 0.05
-# How much the work steps back behind the page itself, as a process's niceness.
-_POLITE = 5
 _SPAWN = multiprocessing.get_context("spawn")
 
 
@@ -63,8 +60,6 @@ class Errand:
 
 
 def _do(there: Connection, work: Work, inputs: tuple[Any, ...]) -> None:
-    with suppress(AttributeError, OSError):
-        os.nice(_POLITE)
     try:
         work(there.send, *inputs)
     except DeflectError as failed:

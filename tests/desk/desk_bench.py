@@ -9,7 +9,7 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page
 
-PATIENCE = 120_000
+PATIENCE = 300_000
 """Milliseconds that a page may take: a limit for what hangs, not a demand."""
 
 

@@ -12,8 +12,8 @@ import pytest
 from desk_bench import PATIENCE, Desk, entry, live, opened, redrawn
 from playwright.sync_api import Browser, Page, expect
 
-# A pair that fits as it stands: no remedies to try, so the verdict is there soon.
-FITS = ("maple-restrike", "birch-12mn")
+# A slug lies on the table: one remedy, to clean it away, so that the verdict is there soon.
+SLUG = ("yew-form", "alder-10mn")
 
 
 def test_demo_die_is_drawn_at_once_and_nobody_else_is_asked(desk: Desk, page: Page) -> None:
@@ -88,15 +88,34 @@ def test_two_pages_do_not_disturb_each_other(desk: Desk, page: Page, browser: Br
     other.close()
 
 
-def test_page_and_command_tell_the_same_numbers_and_the_same_report(desk: Desk, page: Page) -> None:
+def test_remedy_on_and_off_and_page_and_command_tell_the_same(desk: Desk, page: Page) -> None:
     start = "from deflect.cli import main; main()"
-    command = subprocess.Popen([sys.executable, "-c", start, "check", *FITS, "--json"], stdout=subprocess.PIPE)
-    opened(page, desk, *FITS)
-    expect(page.locator(".desk-verdict.fit [data-verdict]")).to_have_text("Fit", timeout=PATIENCE)
+    with subprocess.Popen([sys.executable, "-c", start, "check", *SLUG, "--json"], stdout=subprocess.PIPE) as command:
+        try:
+            _compare(desk, page, command)
+        finally:
+            command.kill()
+
+
+def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes]) -> None:
+    opened(page, desk, *SLUG)
+    expect(page.locator(".desk-verdict.fit-with-measures [data-verdict]")).to_have_text(
+        "Fit with measures", timeout=PATIENCE
+    )
     expect(page.locator(".desk-cautions")).to_contain_text("Cautions")
+    as_it_is = live(page, "gap")
+    remedy = page.locator("[data-remedy=clean-table]")
+    with redrawn(page):
+        remedy.click()
+    assert float(live(page, "gap").removesuffix(" mm")) < float(as_it_is.removesuffix(" mm"))
+    expect(page.get_by_label("before and after")).to_contain_text("0.")
+    with redrawn(page):
+        remedy.click()
+    assert live(page, "gap") == as_it_is
     page.get_by_role("button", name="Save report").click()
-    place = desk.folder / f"{FITS[0]} on {FITS[1]}"
-    expect(page.locator("[data-saved]")).to_contain_text("report.html", timeout=PATIENCE)
+    place = desk.folder / f"{SLUG[0]} on {SLUG[1]}"
+    expect(page.locator("[data-saved]")).to_contain_text("report.pdf", timeout=PATIENCE)
+    assert (place / "report.pdf").read_bytes().startswith(b"%PDF-")
     ours = json.loads((place / "result.json").read_text("utf-8"))
     theirs = json.loads(command.communicate()[0])
     assert ours == theirs

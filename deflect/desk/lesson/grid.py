@@ -1,7 +1,7 @@
 """The lesson computed ahead on a grid of settings, for a page that has no solver behind it.
 
-Between the grid's points the page draws straight lines from point to point; how far that is off is measured at the
-middles of the grid's cells and told in the page.
+Between the grid's points the page draws a parabola through the three levels of each slider; how far that is off is
+measured at the middles of the grid's cells and told in the page.
 """
 
 from __future__ import annotations
@@ -129,18 +129,26 @@ def _misses(told: Plain, levels: Levels, coarser: float) -> Misses:
     for place in cells:
         middle = {k: (levels[k][p] + levels[k][p + split[k]]) / 2 for k, p in zip(keys, place, strict=True)}
         exact = solved(_setting(middle), coarser=coarser)
-        corners = [
-            told["none"][",".join(str(p + s) for p, s in zip(place, step, strict=True))]
-            for step in itertools.product(*((0, 1) if split[key] else (0,) for key in keys))
-        ]
+        counts = {name: _count(middle, setting, levels) for name, setting in nodes(levels)}
         for key in _ERRORS:
-            between = float(np.mean([_number(corner, key) for corner in corners]))
+            between = sum(count * _number(told["none"][name], key) for name, count in counts.items())
             off[key].append(abs(between - _number(exact, key)))
     usual = solved(_setting(middle), with_walk=False, coarser=1.0)
     finer = abs(_number(usual, "greatest") - _number(exact, "greatest"))
     return Misses(
         {k: max(v) for k, v in off.items()}, {k: float(np.mean(v)) for k, v in off.items()}, len(cells), finer
     )
+
+
+def _count(wanted: Mapping[str, float], setting: Setting, levels: Levels) -> float:
+    """What a computed setting counts at a wanted one: Lagrange's polynomial along each slider."""
+    count = 1.0
+    for key, value in wanted.items():
+        own = float(getattr(setting, key))
+        for other in levels[key]:
+            if other != own:
+                count *= (value - other) / (own - other)
+    return count
 
 
 def _number(told: Plain, key: str) -> float:

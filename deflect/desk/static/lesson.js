@@ -24,16 +24,15 @@
       return sum;
     });
   }
+  // Computed settings around one, and what each counts: the parabola (or straight line) through the levels (Lagrange).
   function corners(levels, setting) {
     let found = [{ name: [], weight: 1 }], on = true;
     for (const slider of sliders) {
       const at = levels[slider.key], value = Math.min(at[at.length - 1], Math.max(at[0], setting[slider.key]));
-      let i = 0;
-      while (i < at.length - 2 && value > at[i + 1]) i++;
-      const part = at.length > 1 ? (value - at[i]) / (at[i + 1] - at[i]) : 0;
-      if (part > 1e-9 && part < 1 - 1e-9) on = false;
-      found = found.flatMap((one) => [[i, 1 - part], [Math.min(i + 1, at.length - 1), part]].filter((p) => p[1] > 1e-9)
-        .map((p) => ({ name: one.name.concat(p[0]), weight: one.weight * p[1] })));
+      if (!at.some((level) => Math.abs(level - value) < 1e-9)) on = false;
+      const counts = at.map((level, i) => at.reduce((w, other, j) => j === i ? w : w * (value - other) / (level - other), 1));
+      found = found.flatMap((one) => counts.map((w, i) => ({ name: one.name.concat(i), weight: one.weight * w }))
+        .filter((next) => Math.abs(next.weight) > 1e-9));
     }
     return { on: on, list: found.map((one) => ({ name: one.name.join(","), weight: one.weight })) };
   }
@@ -45,12 +44,14 @@
       const all = cells.map((cell) => cell.states[n]);
       const told = { at: all[weights.indexOf(Math.max.apply(null, weights))].at };
       for (const key of ["table", "under", "gap"]) told[key] = mixed(all.map((s) => s[key]), weights).map((v) => v === null ? null : v / 1e4);
+      told.gap = told.gap.map((v) => v === null ? null : Math.max(0, v));
       for (const key of ["greatest", "contact", "sag", "face", "breathing"]) {
-        told[key] = all.reduce((sum, s, k) => sum + weights[k] * s[key], 0);
+        told[key] = Math.max(0, all.reduce((sum, s, k) => sum + weights[k] * s[key], 0));
       }
+      told.contact = Math.min(1, told.contact);
       return told;
     });
-    const walk = { creep: cells.reduce((sum, cell, k) => sum + weights[k] * cell.walk.creep, 0), to_right: cells[0].walk.to_right, holds: [] };
+    const walk = { creep: Math.max(0, cells.reduce((sum, cell, k) => sum + weights[k] * cell.walk.creep, 0)), to_right: cells[0].walk.to_right, holds: [] };
     let on = near.on;
     if (setting.switch === "key" || setting.switch === "cones") {
       const held = corners(data.outer, setting), holds = held.list.map((c) => data.held[setting.switch][c.name].holds);
@@ -96,7 +97,7 @@
     const moved = held ? 0 : config.walk.creep * strokes / 1000;
     const plain = { cut: cut, die: config.die, x: config.x, y: config.y, gap: now.gap };
     const perLength = 940 / (2 * config.half);
-    window.stage.section(el("cut"), plain, { high: 330, low: limits[0], factor: window.stage.exaggeration(limits[0], limits[1], 330 * 0.36, perLength),
+    window.stage.section(el("cut"), plain, { high: 290, low: limits[0], factor: window.stage.exaggeration(limits[0], limits[1], 290 * 0.36, perLength),
       force: share, shift: (config.walk.to_right ? 1 : -1) * moved * SIDEWAYS, breathing: now.breathing, posts: config.posts, keys: held ? config.setting.switch : "" });
     const state = { bolster: config.bolster, opening: config.opening, die: config.die, x: config.x, y: config.y, gap: now.gap,
       greatest: now.greatest, at: now.at, most: Math.max(full.greatest, 0.01), posts: config.posts, keys: config.keys, forces: config.forces };
@@ -124,7 +125,7 @@
     el("force-told").textContent = (share * config.force).toFixed(1) + " MN";
     const misses = data && data.misses;
     el("state").textContent = config.computed ? "Computed at this setting." :
-      "Between computed settings: drawn along straight lines from one to the next.";
+      "Between computed settings: drawn along curves through them, not computed.";
     const full = config.states[config.states.length - 1];
     el("verdict").textContent = !config.computed ? "No verdict here: set the sliders to marked values." :
       full.greatest > GAP_LIMIT ? "At full force the gap is greater than " + GAP_LIMIT + " mm: too much to run." :
