@@ -12,6 +12,8 @@ import pytest
 from desk_bench import PATIENCE, Desk, entry, live, opened, redrawn
 from playwright.sync_api import Browser, Page, expect
 
+from deflect.casefile import demo_cases
+
 # A slug lies on the table: one remedy, to clean it away, so that the verdict is there soon.
 SLUG = ("yew-form", "alder-10mn")
 
@@ -139,3 +141,21 @@ def test_saved_die_keeps_its_comments_and_no_name_leads_out_of_the_folder(desk: 
     text = (desk.folder / "trim-8-5.toml").read_text("utf-8")
     assert text.startswith("# Demo case.")
     assert tomllib.loads(text)["die"]["working_force"] == "8.5 MN"
+
+
+def test_an_opened_file_is_a_case_file_or_is_refused(desk: Desk, page: Page) -> None:
+    opened(page, desk)
+    text = demo_cases("die")["rowan-trim"].read_text("utf-8").replace('thickness = "450 mm"', 'thickness = "300 mm"')
+    chooser = page.locator(".q-uploader input[type=file]").first
+    chooser.set_input_files({"name": "photo.toml", "mimeType": "image/png", "buffer": b"\x89PNG\r\n\x00\xff"})
+    expect(page.get_by_text("no UTF-8 text")).to_be_visible()
+    assert entry(page, "die.base.thickness").input_value() == "450 mm"
+    with redrawn(page):
+        chooser.set_input_files({"name": "mine.toml", "mimeType": "text/plain", "buffer": text.encode()})
+    assert entry(page, "die.base.thickness").input_value() == "300 mm"
+    with_script = text.replace("Rowan trim", "<img src=x onerror=alert(1)>")
+    chooser.set_input_files({"name": "bad.toml", "mimeType": "text/plain", "buffer": b"[die]\nbase = <script>"})
+    expect(page.get_by_role("alert").first).to_contain_text("bad.toml, line 2")
+    with redrawn(page):
+        chooser.set_input_files({"name": "odd.toml", "mimeType": "text/plain", "buffer": with_script.encode()})
+    assert page.locator("img[src=x]").count() == 0

@@ -61,11 +61,16 @@
     const half = setting.opening / 2, end = frame.bolster.length / 2;
     return Promise.resolve({ bolster: frame.bolster, die: frame.die, x: frame.x, y: frame.y, place: frame.place, half: frame.half,
       force: frame.force, opening: { x: 0, y: 0, length: setting.opening, width: 1200 }, posts: cells[0].posts.map((p) => [Math.sign(p[0]) * half / 3, p[1]]),
-      keys: [], lands: [[-end, -half], [half, end]], arrows: ring(frame, setting), forces: [], states: states, walk: walk, setting: Object.assign({}, setting), computed: on });
+      keys: [], lands: [[-end, -half], [half, end]], arrows: ring(frame, setting), forces: outlines(frame, setting), states: states, walk: walk, setting: Object.assign({}, setting), computed: on });
   }
   function ring(frame, setting) {
     const out = frame.die.length * setting.spread / 2, inner = Math.max(out - 120, 25);
     return [-out, -(out + inner) / 2, -inner, inner, (out + inner) / 2, out];
+  }
+  function outlines(frame, setting) {
+    const length = frame.die.length * setting.spread, width = frame.die.width * setting.spread;
+    return [[length, width], [Math.max(length - 240, 50), Math.max(width - 240, 50)]].map(([a, b]) =>
+      [[-a / 2, -b / 2], [a / 2, -b / 2], [a / 2, b / 2], [-a / 2, b / 2], [-a / 2, -b / 2]]);
   }
   function fromDesk(setting) {
     const words = Object.keys(setting).map((key) => key + "=" + encodeURIComponent(setting[key])).join("&");

@@ -75,7 +75,6 @@
     }
     for (const post of state.posts || []) {
       make(svg, "circle", { class: "st-post", cx: post[0], cy: -post[1], r: letter * 0.9 });
-      make(svg, "text", { class: "st-label st-boxed", x: post[0], y: -post[1] + letter * 0.3, "font-size": letter * 0.8 }, "post");
     }
     for (const key of state.keys || []) {
       make(svg, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
@@ -124,7 +123,8 @@
       entry(STEPS[k], "st-gap", (k ? (k * step).toFixed(digits) : "0") + " to " + ((k + 1) * step).toFixed(digits));
     }
     make(svg, "text", { class: "st-legend", x: left, y: top + letter * 2.7, "font-size": letter },
-      "gap below the die base, mm   ▲ clamp   – – bed opening   red: where the force acts");
+      "gap below the die base, mm   – – bed opening   red: where the force acts" + (state.clamps && state.clamps.length ?
+      "   ▲ clamp" : "") + (state.posts && state.posts.length ? "   ● post" : ""));
   }
 
   // Moving and turning the die: pointer and keyboard.
