@@ -130,6 +130,7 @@ def main() -> None:
 @click.argument("die")
 @click.argument("press")
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write report.html and fields here.")
+@click.option("--papers", is_flag=True, help="With --report: papers to sign, too, as PDF (A4).")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
@@ -151,6 +152,7 @@ def check(
     die: str,
     press: str,
     folder: Path | None,
+    papers: bool,
     as_json: bool,
     why: str | None,
     presses: Path | None,
@@ -162,12 +164,14 @@ def check(
     from rich.console import Console
 
     from deflect.casefile import read_case
-    from deflect.faults import CaseRefused, DeflectError
+    from deflect.faults import DeflectError
 
     errors = Console(stderr=True)
     try:
         case = read_case(die, press)
-    except CaseRefused as refused:
+        if papers:
+            _require_papers(folder)
+    except DeflectError as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
     if presses is not None:
@@ -201,7 +205,7 @@ def check(
         from deflect.report.writing import write_report
 
         with errors.status("writing the report"):
-            _report(lambda: next(path for path in write_report(advice, folder) if path.suffix == ".html"))
+            _report(lambda: next(path for path in write_report(advice, folder, papers) if path.suffix == ".html"))
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
 
 
@@ -223,6 +227,15 @@ def _report(write: Callable[[], Path]) -> None:
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
+
+
+def _require_papers(folder: Path | None) -> None:
+    from deflect.faults import OutputRefused
+    from deflect.report.paper.printing import require
+
+    if folder is None:
+        raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
+    require()
 
 
 def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
@@ -379,6 +392,33 @@ def _write_new(target: Path, text: str) -> None:
             with suppress(OSError):
                 target.unlink()
             raise
+
+
+@main.command()
+@click.option("--port", type=click.IntRange(1024, 65535), default=8417, show_default=True, help="Port on 127.0.0.1.")
+@click.option("--no-browser", is_flag=True, help="Open no browser; the address is printed.")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path),
+    default=Path("deflect-desk"),
+    show_default=True,
+    help="Where the page saves case files, reports and lessons; it writes nowhere else.",
+)
+def desk(port: int, no_browser: bool, folder: Path) -> None:
+    """Open the desk: one local page to check, edit, try remedies and teach."""
+    from deflect.faults import DeflectError
+
+    try:
+        from deflect.desk.server import serve
+    except ModuleNotFoundError as missing:
+        click.echo(f"The desk needs {missing.name}: python -m pip install 'deflect[desk]'", err=True)
+        sys.exit(REFUSED)
+    click.echo(f"http://127.0.0.1:{port} (on this machine only; end with Ctrl+C)", err=True)
+    try:
+        serve(folder.absolute(), port, browser=not no_browser)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
 
 
 @main.command()

@@ -23,6 +23,7 @@ from deflect.sizing.lighter_ribs import lighter_ribs
 
 __all__ = [
     "advise",
+    "advise_on",
     "all_cautions",
     "all_remedies",
     "all_rules",
@@ -36,7 +37,11 @@ __all__ = [
 def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda _: None) -> Advice:
     """Check a case, try the remedies for what is wrong, and say what it comes to."""
     progress("solving the case and its ranges")
-    before = assess(case, samples)
+    return advise_on(assess(case, samples), progress)
+
+
+def advise_on(before: Assessment, progress: Progress = lambda _: None) -> Advice:
+    """The same for a case whose rules were asked already."""
     outcomes = try_remedies(before, progress)
     progress("asking what would decide")
     verdict, reasons = _verdict(before, outcomes)

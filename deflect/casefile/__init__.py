@@ -10,13 +10,14 @@ from deflect.casefile.changes import Changes
 from deflect.casefile.kinds import CaseKind
 from deflect.casefile.measured import calibrated_text, read_measured
 from deflect.casefile.names import demo_cases
-from deflect.casefile.reading import read, read_case, read_die, read_press
+from deflect.casefile.reading import Written, read, read_case, read_die, read_press
 from deflect.casefile.schema import schema
 from deflect.casefile.template import template
 
 __all__ = [
     "CaseKind",
     "Changes",
+    "Written",
     "calibrated_text",
     "demo_cases",
     "read",

@@ -34,6 +34,15 @@ from deflect.model.press import Press
 P = TypeVar("P", bound=Part)
 
 
+@dataclass(frozen=True)
+class Written:
+    """A case file as text that may stand in no file yet: the name it is told by, and the folder it belongs to."""
+
+    text: str
+    name: str
+    folder: Path
+
+
 @dataclass
 class Reading(Generic[P]):
     """A file as far as it could be read: its part, the readable places, the faults found, and the file of the press
@@ -77,7 +86,10 @@ def read(case: str | Path) -> Press | Die:
 
 
 def read_case(
-    die: str | Path, press: str | Path, die_changes: Changes = AS_WRITTEN, press_changes: Changes = AS_WRITTEN
+    die: str | Path | Written,
+    press: str | Path | Written,
+    die_changes: Changes = AS_WRITTEN,
+    press_changes: Changes = AS_WRITTEN,
 ) -> Case:
     """A die on a press, each file changed first. Raises CaseRefused with every mistake of files and pair."""
     on, under = die_reading(die, die_changes), press_reading(press, changes=press_changes)
@@ -94,12 +106,14 @@ def read_case(
     return Case(built_press(under), _die(on, bedded_on), input_hash=read_as)
 
 
-def press_reading(press: str | Path, beside: Path | None = None, changes: Changes = AS_WRITTEN) -> Reading[PressPart]:
+def press_reading(
+    press: str | Path | Written, beside: Path | None = None, changes: Changes = AS_WRITTEN
+) -> Reading[PressPart]:
     """A press file as far as it can be read."""
     return _read(press, "press", PressPart, press_checks.CHECKS, beside, changes)
 
 
-def die_reading(die: str | Path, changes: Changes = AS_WRITTEN) -> Reading[DiePart]:
+def die_reading(die: str | Path | Written, changes: Changes = AS_WRITTEN) -> Reading[DiePart]:
     """A die file as far as it can be read."""
     return _read(die, "die", DiePart, die_checks.CHECKS, None, changes)
 
@@ -110,7 +124,7 @@ def readings_reading(readings: str | Path) -> Reading[ReadingsPart]:
 
 
 def _read(
-    typed: str | Path,
+    typed: str | Path | Written,
     kind: CaseKind,
     model: type[P],
     checks: Checks[P],
@@ -118,8 +132,7 @@ def _read(
     changes: Changes = AS_WRITTEN,
 ) -> Reading[P]:
     try:
-        path = resolve(typed, (kind,), beside)
-        document = Document.read(path, _told_as(typed, path))
+        document = _document(typed, kind, beside)
     except CaseRefused as refused:
         return Reading(None, faults=list(refused.faults))
     reading: Reading[P] = Reading(document, faults=_top_faults(document, kind))
@@ -139,6 +152,13 @@ def _read(
     reading.faults += told(checks.run(reading.part, reading.readable), document, kind)
     reading.faults.sort(key=lambda fault: fault.line or 0)
     return reading
+
+
+def _document(typed: str | Path | Written, kind: CaseKind, beside: Path | None) -> Document:
+    if isinstance(typed, Written):
+        return Document.from_text(typed.text, typed.name, typed.folder)
+    path = resolve(typed, (kind,), beside)
+    return Document.read(path, _told_as(typed, path))
 
 
 def _told_as(typed: str | Path, path: Path) -> str:

@@ -139,6 +139,13 @@ def readme_picture(advice: Advice) -> bytes:
         return target.getvalue()
 
 
+def font_folder() -> str:
+    """Where the fonts of the figures are, for papers that print the figures."""
+    import matplotlib
+
+    return f"{matplotlib.get_data_path()}/fonts/ttf"
+
+
 @contextmanager
 def _canvas(width: float, height: float, pen: Pen, draw: Draw) -> Iterator[Any]:
     """A drawn figure, under our settings, which end with it."""
