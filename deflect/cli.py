@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TextIO, cast
 
 import click
 
-from deflect import __version__
+from deflect import __version__, commands
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -130,6 +130,7 @@ def main() -> None:
 @click.argument("die")
 @click.argument("press")
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write report.html and fields here.")
+@click.option("--papers", is_flag=True, help="With --report: papers to sign, too, as PDF (A4).")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option("--why", "why", metavar="RULE", help="Show how one rule came out, and why; see 'deflect rules'.")
 @click.option("--presses", type=click.Path(path_type=Path), help="Folder of press files that could run it instead.")
@@ -151,6 +152,7 @@ def check(
     die: str,
     press: str,
     folder: Path | None,
+    papers: bool,
     as_json: bool,
     why: str | None,
     presses: Path | None,
@@ -162,12 +164,14 @@ def check(
     from rich.console import Console
 
     from deflect.casefile import read_case
-    from deflect.faults import CaseRefused, DeflectError
+    from deflect.faults import DeflectError
 
     errors = Console(stderr=True)
     try:
         case = read_case(die, press)
-    except CaseRefused as refused:
+        if papers:
+            _require_papers(folder)
+    except DeflectError as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
     if presses is not None:
@@ -201,7 +205,7 @@ def check(
         from deflect.report.writing import write_report
 
         with errors.status("writing the report"):
-            _report(lambda: next(path for path in write_report(advice, folder) if path.suffix == ".html"))
+            _report(lambda: next(path for path in write_report(advice, folder, papers) if path.suffix == ".html"))
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
 
 
@@ -223,6 +227,15 @@ def _report(write: Callable[[], Path]) -> None:
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
+
+
+def _require_papers(folder: Path | None) -> None:
+    from deflect.faults import OutputRefused
+    from deflect.report.paper.printing import require
+
+    if folder is None:
+        raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
+    require()
 
 
 def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
@@ -261,66 +274,17 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
         raise MechanicsFailed(f"the solver gave up ({told}); please report this case") from fault
 
 
-@main.command()
-@click.argument("press")
-@click.argument("readings")
-@click.option("--to", "target", type=click.Path(path_type=Path), help="Write the calibrated press file here, anew.")
-@click.option("--date", help="Day of the readings, year-month-day, where the file does not say it.")
-@click.option("--without", multiple=True, metavar="DIAL", help="Leave a dial out; may be given again.")
-@click.option("--report", "folder", type=click.Path(path_type=Path), help="Write calibration.html here.")
-@click.option("--json", "as_json", is_flag=True, help="Print the fit as JSON on standard output.")
-def calibrate(
-    press: str,
-    readings: str,
-    target: Path | None,
-    date: str | None,
-    without: tuple[str, ...],
-    folder: Path | None,
-    as_json: bool,
-) -> None:
-    """Fit PRESS to READINGS on its bare table: a readings file (TOML), or a table of dials (CSV)."""
-    import json
-
-    from rich.console import Console
-
-    from deflect.casefile import calibrated_text, read_measured
-    from deflect.faults import DeflectError
-    from deflect.mechanics import calibration as fitting
-    from deflect.report import calibration as telling
-    from deflect.report.writing import write_calibration
-
-    try:
-        under, measured = read_measured(press, readings, date)
-        with Console(stderr=True).status("fitting"):
-            fit = fitting.calibrate(under, fitting.without_dials(measured, frozenset(without)))
-        text = "" if target is None else calibrated_text(press, fit.calibration)
-    except DeflectError as failed:
-        click.echo(str(failed), err=True)
-        sys.exit(REFUSED)
-    if as_json:
-        click.echo(json.dumps(telling.as_json(fit), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        telling.print_calibration(fit, _console())
-    if target is not None:
-        _put_new(target, text, as_error=as_json)
-    if folder is not None:
-        _report(lambda: write_calibration(telling.page(fit), folder))
-
-
-def _put_new(target: Path, text: str, as_error: bool = False) -> None:
+def _put_new(target: Path, text: str) -> None:
     """Write a new file and say so, or say why not and leave."""
     try:
         _write_new(target, text)
-    except OSError as error:
-        there = "is there already: nothing written; choose another name"
-        why = (
-            there
-            if isinstance(error, FileExistsError)
-            else f"cannot be written ({error.strerror}): choose another place"
-        )
-        click.echo(f"{target} {why}", err=True)
+    except FileExistsError:
+        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
         sys.exit(REFUSED)
-    click.echo(f"{target} written", err=as_error)
+    except OSError as error:
+        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
+        sys.exit(REFUSED)
+    click.echo(f"{target} written")
 
 
 @main.command()
@@ -381,6 +345,33 @@ def _write_new(target: Path, text: str) -> None:
 
 
 @main.command()
+@click.option("--port", type=click.IntRange(1024, 65535), default=8417, show_default=True, help="Port on 127.0.0.1.")
+@click.option("--no-browser", is_flag=True, help="Open no browser; the address is printed.")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path),
+    default=Path("deflect-desk"),
+    show_default=True,
+    help="Where the page saves case files, reports and lessons; it writes nowhere else.",
+)
+def desk(port: int, no_browser: bool, folder: Path) -> None:
+    """Open the desk: one local page to check, edit, try remedies and teach."""
+    from deflect.faults import DeflectError
+
+    try:
+        from deflect.desk.server import serve
+    except ModuleNotFoundError as missing:
+        click.echo(f"The desk needs {missing.name}: python -m pip install 'deflect[desk]'", err=True)
+        sys.exit(REFUSED)
+    click.echo(f"http://127.0.0.1:{port} (on this machine only; end with Ctrl+C)", err=True)
+    try:
+        serve(folder.absolute(), port, browser=not no_browser)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
+
+
+@main.command()
 def rules() -> None:
     """List every rule, remedy and caution with its source."""
     from deflect.report.explaining import listing
@@ -398,6 +389,10 @@ def cases() -> None:
         click.echo(f"{kind}:")
         for name in demo_cases(kind):
             click.echo(f"  {name}")
+
+
+for command in commands.all_commands():
+    main.add_command(command)
 
 
 def _fill(file: TextIO, text: str) -> None:

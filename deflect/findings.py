@@ -58,6 +58,7 @@ class Trouble(StrEnum):
     GAP = "gap"
     ROCKING = "rocking"
     FACE = "face error"
+    CLOSURE = "closure"
     MATCHING = "sideways match"
     CREEP = "creep"
     PICK_UP = "pick-up"
@@ -324,6 +325,7 @@ class Advice:
     measurements: tuple[Measurement, ...] = ()
     steps: tuple[Step, ...] = ()
     against_trade: tuple[str, ...] = ()
+    unmended: tuple[str, ...] = ()
     side_by_side: SideBySide | None = None
     lighter: tuple[Lighter, ...] = ()
 

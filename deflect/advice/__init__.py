@@ -14,6 +14,7 @@ from deflect.advice.registry import all_cautions, all_remedies, all_rules
 from deflect.advice.sayings import against_trade
 from deflect.advice.steps import steps
 from deflect.advice.trying import try_remedies
+from deflect.advice.unmended import unmended
 from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
 from deflect.mechanics.analysis import USUAL_SAMPLES
 from deflect.mechanics.side_by_side import side_by_side
@@ -22,6 +23,7 @@ from deflect.sizing.lighter_ribs import lighter_ribs
 
 __all__ = [
     "advise",
+    "advise_on",
     "all_cautions",
     "all_remedies",
     "all_rules",
@@ -35,7 +37,11 @@ __all__ = [
 def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda _: None) -> Advice:
     """Check a case, try the remedies for what is wrong, and say what it comes to."""
     progress("solving the case and its ranges")
-    before = assess(case, samples)
+    return advise_on(assess(case, samples), progress)
+
+
+def advise_on(before: Assessment, progress: Progress = lambda _: None) -> Advice:
+    """The same for a case whose rules were asked already."""
     outcomes = try_remedies(before, progress)
     progress("asking what would decide")
     verdict, reasons = _verdict(before, outcomes)
@@ -52,6 +58,7 @@ def advise(case: Case, samples: int = USUAL_SAMPLES, progress: Progress = lambda
         measurements=deciders,
         steps=order,
         against_trade=against_trade(before, tuple(sorted(outcomes, key=lambda o: o.remedy.id not in taken))),
+        unmended=unmended(before, outcomes),
         lighter=lighter_ribs(before.analysis),
     )
 

@@ -13,6 +13,8 @@ from deflect.model.values import Interval
 
 Progress = Callable[[str], None]
 WRONG = (Status.BREAKS, Status.UNDECIDED)
+# Share of its limit below which a usual value is next to nothing (ours).
+_NEXT_TO_NOTHING = 0.1
 
 
 def judge(rule: Rule, analysis: Analysis) -> Finding | None:
@@ -55,13 +57,20 @@ def cautions(analysis: Analysis) -> tuple[Warned, ...]:
 
 
 def with_old_range(finding: Finding, was: Finding | None) -> Finding:
-    """A finding at the usual values, judged with the relative range that the rule had before."""
+    """A finding at the usual values, judged with the relative range that the rule had before.
+
+    A usual value that was next to nothing has no relative range to speak of: the range is taken as wide as it was.
+    """
     if finding.reading is None or was is None or was.reading is None or finding.reading.certain:
         return finding
     old, now = was.reading.value, finding.reading.value.nominal
     if old.is_exact or old.nominal <= 0 or now <= 0:
         return finding
-    low, high = now * old.low / old.nominal, now * old.high / old.nominal
+    limit = finding.reading.limit
+    if finding.reading.at_most and limit is not None and old.nominal < _NEXT_TO_NOTHING * limit:
+        low, high = max(now + old.low - old.nominal, 0.0), now + old.high - old.nominal
+    else:
+        low, high = now * old.low / old.nominal, now * old.high / old.nominal
     if not finding.reading.at_most and finding.rule.unit == "%":
         high = min(high, 100.0)  # no share of a whole is more than all of it
     # Round-off must not push an end past the usual value.

@@ -6,7 +6,7 @@ remedy at that size with its creep; then pairs, where no single one is enough; t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -121,8 +121,12 @@ def sized_remedies(
     return chosen
 
 
-def ask_for(remedy: Remedy, before: Assessment) -> Ask:
-    """How a changed case stands to the limits, for the search of a remedy's size."""
+def ask_for(remedy: Remedy, before: Assessment, samples: int = 0, also: Collection[str] = ()) -> Ask:
+    """How a changed case stands to the limits, for the search of a remedy's size.
+
+    samples: draws of the ranges that are solved anew; none: the relative ranges are those of ``before``;
+    also: rules that its size shall satisfy though the remedy is not for them.
+    """
     old = {f.rule.id: f for f in before.findings}
     sought = {f.rule.trouble for f in before.findings if f.status in WRONG} & remedy.cures
     worst = before.analysis.creep.thrust_direction
@@ -133,14 +137,14 @@ def ask_for(remedy: Remedy, before: Assessment) -> Ask:
         if sought == {Trouble.CREEP}:  # nothing else says how much is enough
             after = assess(case, 0, mesh_error=False, thrust_direction=worst)
         else:
-            after = _quick(Proposal(case, ""), before)
+            after = _quick(Proposal(case, ""), before, samples)
         for finding in after.findings:
             was = old.get(finding.rule.id)
-            reading = with_old_range(finding, was).reading
+            reading = (finding if samples else with_old_range(finding, was)).reading
             if reading is None or reading.limit is None:
                 continue
             wrong = was is not None and was.status in WRONG
-            if wrong and finding.rule.trouble in remedy.cures:
+            if wrong and (finding.rule.trouble in remedy.cures or finding.rule.id in also):
                 excess = max(excess, _passes(reading, at_worst=True))
             elif severity(was) < 2:
                 harm = max(harm, _passes(reading, at_worst=severity(was) == 0))
@@ -176,9 +180,9 @@ def _gains(outcome: Outcome, before: Assessment) -> bool:
     return False
 
 
-def _quick(proposal: Proposal, before: Assessment) -> Assessment:
+def _quick(proposal: Proposal, before: Assessment, samples: int = 0) -> Assessment:
     """A proposal without its creep: the creep rule is left out unless the die is held."""
-    analysis = analyse_without_creep(proposal.case, before.analysis)
+    analysis = analyse_without_creep(proposal.case, before.analysis, samples)
     held = proposal.case.die.placing.held
     asked = (f for f in judge_all(analysis) if held or f.rule.trouble is not Trouble.CREEP)
     return Assessment(analysis, tuple(asked))
@@ -196,9 +200,23 @@ def _confirm(outcomes: list[Outcome], before: Assessment, progress: Progress) ->
         if not outcome.is_cure or (k > 0 and outcomes[0].is_cure):
             break
         progress(f"over its ranges: {outcome.remedy.title.lower()}")
-        after = assess(outcome.proposal.case, CONFIRMING_SAMPLES, mesh_error=False)
-        outcomes[k] = _outcome(outcome.remedy, before, outcome.proposal, after, confirmed=True)
+        outcomes[k] = _over_ranges(outcome, before)
+        if not outcomes[k].is_cure and outcome.remedy.sized is not None:
+            outcomes[k] = min([outcomes[k], *_sized_anew(outcomes[k], before)], key=_rank)
     return sorted(outcomes, key=_rank)
+
+
+def _over_ranges(outcome: Outcome, before: Assessment) -> Outcome:
+    after = assess(outcome.proposal.case, CONFIRMING_SAMPLES, mesh_error=False)
+    return _outcome(outcome.remedy, before, outcome.proposal, after, confirmed=True)
+
+
+def _sized_anew(fell_short: Outcome, before: Assessment) -> Iterator[Outcome]:
+    """The remedy at the size that its own ranges ask for: they may be wider than those of the case as it is."""
+    ask = ask_for(fell_short.remedy, before, CONFIRMING_SAMPLES, fell_short.left)
+    proposals = list(fell_short.remedy.offered(before.analysis, ask))
+    if proposals and proposals[-1].size != fell_short.proposal.size:
+        yield _over_ranges(replace(fell_short, proposal=proposals[-1]), before)
 
 
 def _outcome(remedy: Remedy, before: Assessment, proposal: Proposal, after: Assessment, confirmed: bool) -> Outcome:

@@ -56,6 +56,7 @@ class Document:
     values: dict[str, Any]
     lines: dict[Path, int]
     folder: FilePath
+    text: str = ""
 
     @staticmethod
     def read(path: FilePath, file: str | None = None) -> Document:
@@ -66,7 +67,7 @@ class Document:
     def from_text(text: str, file: str, folder: FilePath = FilePath()) -> Document:
         """Read a text as if it stood in ``file``."""
         try:
-            return Document(file, tomllib.loads(text), lines_of(text), folder)
+            return Document(file, tomllib.loads(text), lines_of(text), folder, text)
         except tomllib.TOMLDecodeError as error:
             raise CaseRefused([_syntax_fault(error, text, file)]) from None
         except (ValueError, RecursionError):

@@ -9,12 +9,14 @@ from typing import Generic, TypeVar
 
 from pydantic import ValidationError
 
+from deflect.casefile.changes import AS_WRITTEN, Changes
 from deflect.casefile.checks import die as die_checks
 from deflect.casefile.checks import pair as pair_checks
 from deflect.casefile.checks import press as press_checks
 from deflect.casefile.checks.registry import Checks
 from deflect.casefile.document import Document
 from deflect.casefile.fields import did_you_mean
+from deflect.casefile.input_hash import input_hash
 from deflect.casefile.inputs import stated_inputs
 from deflect.casefile.kinds import PARTS, CaseKind
 from deflect.casefile.names import resolve
@@ -32,14 +34,25 @@ from deflect.model.press import Press
 P = TypeVar("P", bound=Part)
 
 
+@dataclass(frozen=True)
+class Written:
+    """A case file as text that may stand in no file yet: the name it is told by, and the folder it belongs to."""
+
+    text: str
+    name: str
+    folder: Path
+
+
 @dataclass
 class Reading(Generic[P]):
-    """A file as far as it could be read: its part, the readable places, the faults found."""
+    """A file as far as it could be read: its part, the readable places, the faults found, and the file of the press
+    that it was bedded in on."""
 
     document: Document | None
     part: P | None = None
     readable: frozenset[str] = frozenset()
     faults: list[Fault] = field(default_factory=list)
+    bedding: Document | None = None
 
 
 def read_press(press: str | Path) -> Press:
@@ -72,9 +85,14 @@ def read(case: str | Path) -> Press | Die:
     raise CaseRefused([Fault(document.file, 1, "", "", problem, "[press] or [die]", remedy)])
 
 
-def read_case(die: str | Path, press: str | Path) -> Case:
-    """A die on a press. Raises CaseRefused with every mistake of both files and of the pair."""
-    on, under = die_reading(die), press_reading(press)
+def read_case(
+    die: str | Path | Written,
+    press: str | Path | Written,
+    die_changes: Changes = AS_WRITTEN,
+    press_changes: Changes = AS_WRITTEN,
+) -> Case:
+    """A die on a press, each file changed first. Raises CaseRefused with every mistake of files and pair."""
+    on, under = die_reading(die, die_changes), press_reading(press, changes=press_changes)
     bedded_on = _bedded_on(on)
     faults = [*on.faults, *under.faults]
     if on.document and on.part and under.part:
@@ -83,15 +101,21 @@ def read_case(die: str | Path, press: str | Path) -> Case:
         faults += told(pair_checks.CHECKS.run(pair, frozenset(readable)), on.document, "die")
     if faults:
         raise CaseRefused(faults)
-    return Case(built_press(under), _die(on, bedded_on))
+    documents = [document for document in (on.document, under.document, on.bedding) if document is not None]
+    read_as = input_hash(documents, (die_changes, press_changes))
+    return Case(built_press(under), _die(on, bedded_on), input_hash=read_as)
 
 
-def press_reading(press: str | Path, beside: Path | None = None) -> Reading[PressPart]:
-    return _read(press, "press", PressPart, press_checks.CHECKS, beside)
+def press_reading(
+    press: str | Path | Written, beside: Path | None = None, changes: Changes = AS_WRITTEN
+) -> Reading[PressPart]:
+    """A press file as far as it can be read."""
+    return _read(press, "press", PressPart, press_checks.CHECKS, beside, changes)
 
 
-def die_reading(die: str | Path) -> Reading[DiePart]:
-    return _read(die, "die", DiePart, die_checks.CHECKS)
+def die_reading(die: str | Path | Written, changes: Changes = AS_WRITTEN) -> Reading[DiePart]:
+    """A die file as far as it can be read."""
+    return _read(die, "die", DiePart, die_checks.CHECKS, None, changes)
 
 
 def readings_reading(readings: str | Path) -> Reading[ReadingsPart]:
@@ -100,17 +124,25 @@ def readings_reading(readings: str | Path) -> Reading[ReadingsPart]:
 
 
 def _read(
-    typed: str | Path, kind: CaseKind, model: type[P], checks: Checks[P], beside: Path | None = None
+    typed: str | Path | Written,
+    kind: CaseKind,
+    model: type[P],
+    checks: Checks[P],
+    beside: Path | None = None,
+    changes: Changes = AS_WRITTEN,
 ) -> Reading[P]:
     try:
-        path = resolve(typed, (kind,), beside)
-        document = Document.read(path, _told_as(typed, path))
+        document = _document(typed, kind, beside)
     except CaseRefused as refused:
         return Reading(None, faults=list(refused.faults))
     reading: Reading[P] = Reading(document, faults=_top_faults(document, kind))
     if kind not in document.values:
         return reading
     reading.faults += _alias_faults(document) if kind == "die" else []
+    try:
+        changes.apply(document, kind)
+    except CaseRefused as refused:
+        reading.faults += refused.faults
     written = document.values[kind]
     try:
         reading.part, reading.readable = model.model_validate(written), places(model)
@@ -120,6 +152,13 @@ def _read(
     reading.faults += told(checks.run(reading.part, reading.readable), document, kind)
     reading.faults.sort(key=lambda fault: fault.line or 0)
     return reading
+
+
+def _document(typed: str | Path | Written, kind: CaseKind, beside: Path | None) -> Document:
+    if isinstance(typed, Written):
+        return Document.from_text(typed.text, typed.name, typed.folder)
+    path = resolve(typed, (kind,), beside)
+    return Document.read(path, _told_as(typed, path))
 
 
 def _told_as(typed: str | Path, path: Path) -> str:
@@ -171,6 +210,7 @@ def _bedded_on(reading: Reading[DiePart]) -> Press | None:
         first, path = press.faults[0], ("die", "bedded", "press")
         reading.faults.append(reading.document.fault(path, first.problem, first.allowed, first.remedy))
         return None
+    reading.bedding = press.document
     reading.faults += press.faults
     if press.part is not None:
         readable = {f"die.{key}" for key in reading.readable} | {f"press.{key}" for key in press.readable}
@@ -185,6 +225,11 @@ def _seen_from_bedding(one: Objection) -> Objection:
         return one
     problem = f"on the press that it was bedded in on, {one.problem}"
     return Objection(("bedded", "press"), problem, one.allowed, f"name the right press, or: {one.remedy}")
+
+
+def built_die(reading: Reading[DiePart]) -> Die:
+    """The die of a reading; raises CaseRefused where it, or the press that it was bedded in on, has faults."""
+    return _die(reading, _bedded_on(reading))
 
 
 def built_press(reading: Reading[PressPart]) -> Press:

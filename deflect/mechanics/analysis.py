@@ -9,7 +9,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.stats import rankdata
 
-from deflect.mechanics.acceptance import acceptance_sag, bed_stiffness
+from deflect.mechanics.acceptance import Sag, acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.creep import (
     CreepResult,
@@ -160,7 +160,7 @@ def analyse(
 
     thrust_direction: the only one to march where none is stated, rad; None: all round.
     """
-    ground = _Ground.of(case)
+    ground = Ground.of(case)
     solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
     unit = drawn(samples)
     others = [ground.solve_like(solved, u) for u in unit]
@@ -177,7 +177,7 @@ def analyse(
 
 def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
     """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
-    ground = _Ground.of(case)
+    ground = Ground.of(case)
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
@@ -185,18 +185,43 @@ def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: flo
     return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), None, held)
 
 
-def analyse_without_creep(case: Case, creep_of: Analysis) -> Analysis:
-    """The case at the usual values, at rest and under force only; the creep is that of another case."""
-    ground = _Ground.of(case)
-    sample = ground.sample(USUAL)
-    solution = replace(solve_like(ground.standing, sample.assumptions, creep_of.solution), case=case)
+def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
+    """The headline numbers of a case at any point of the unit cube of ``UNCERTAIN``, named as in ``Spread``."""
+    ground = Ground.of(case)
+    usual = ground.solve(USUAL, ground.directions)
+
+    def read(unit: Floats) -> dict[str, float]:
+        solved = ground.solve_like(usual, unit)
+        return {key: value(solved) for key, value in _headlines().items()}
+
+    return read
+
+
+def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> Analysis:
+    """The case at the usual values and at ``samples`` draws of the ranges, at rest and under force only; the creep
+    is that of another case."""
+    ground = Ground.of(case)
     creep = replace(creep_of.creep, held=case.die.placing.held)
-    solved = _Solved(solution, ground.judged_face(solution.face, sample), creep)
-    return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), None)
+
+    def solved(unit: Floats) -> _Solved:
+        sample = ground.sample(unit)
+        standing = ground.as_drawn(sample)
+        solution = replace(solve_like(standing, sample.assumptions, creep_of.solution), case=case)
+        return _Solved(solution, ground.judged_face(solution.face, sample), creep)
+
+    unit = drawn(samples)
+    usual = solved(USUAL)
+    return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case)), None)
+
+
+def at_corners(case: Case) -> tuple[Solution, ...]:
+    """The case at both corners of its ranges, at rest and under force only."""
+    ground = Ground.of(case)
+    return tuple(ground.solution(ground.sample(unit)) for unit in CORNERS)
 
 
 @dataclass(frozen=True, eq=False)
-class _Ground:
+class Ground:
     """A case with its bodies ready, and the state in which it was bedded in, if it was."""
 
     case: Case
@@ -207,12 +232,12 @@ class _Ground:
     bedded_stiffness: Interval | None
 
     @staticmethod
-    def of(case: Case, mesh: Mesh | None = None) -> _Ground:
+    def of(case: Case, mesh: Mesh | None = None) -> Ground:
         stiffness, slope = table_of(case.press.bare)
         before = _bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
-        return _Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
+        return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
 
     def sample(self, unit: Floats) -> Sample:
         return sample_at(self.case, self.stiffness, self.bedded_stiffness, unit)
@@ -341,7 +366,11 @@ def _headlines() -> dict[str, Callable[[_Solved], float]]:
 
 def governing_sag(solved: _Solved) -> float:
     """The sag, mm, along the direction in which it is greater for its reference length."""
-    sag = solved.solution.sag
+    return governing_sag_of(solved.solution.sag)
+
+
+def governing_sag_of(sag: Sag) -> float:
+    """The same of a sag along both."""
     along_x, along_y = sag.along_x / sag.reference_length, sag.along_y / sag.reference_width
     return sag.along_x if along_x >= along_y else sag.along_y
 
@@ -355,7 +384,7 @@ def _spread(usual: _Solved, others: list[_Solved], unit: Floats, uncertain: Sequ
         nominal = read(usual)
         low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
         intervals[key] = Interval(low, nominal, high)
-        if len(others) > 2 and high > low:
+        if len(others) > 2 and np.ptp(values) > 0:
             (first, _), (second, rank) = _strongest(unit, values)
             drivers.append((key, uncertain[first]))
             seconds += [(key, uncertain[second])] if rank > _SURELY else []
@@ -370,7 +399,7 @@ def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
     return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
 
 
-def _even(ground: _Ground, solved: _Solved) -> Even | None:
+def _even(ground: Ground, solved: _Solved) -> Even | None:
     """The same at the usual values but for warmth, of which there is none."""
     die, bolster = ground.case.die.warmth, ground.case.press.bolster.warmth
     if die == EVEN and bolster == EVEN:
@@ -383,9 +412,9 @@ def _even(ground: _Ground, solved: _Solved) -> Even | None:
     return Even(cold.greatest_gap, face.error_range, cold.contact_share)
 
 
-def _mesh_error(ground: _Ground, solved: _Solved) -> MeshError:
+def _mesh_error(ground: Ground, solved: _Solved) -> MeshError:
     """Solve on the coarser mesh at the usual values."""
-    other = _Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
+    other = Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
     sample = other.sample(USUAL)
     coarse = solve(other.standing, sample.assumptions)
     face = other.judged_face(coarse.face, sample)

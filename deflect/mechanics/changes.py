@@ -14,6 +14,7 @@ import scipy.linalg as linalg
 
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.standing import Assumptions, Standing, State
+from deflect.mechanics.support import FAR_FACE_GIVE
 from deflect.model.die import Shim
 from deflect.model.values import Rectangle
 
@@ -39,6 +40,19 @@ def shim_effect(state: State, fields: Sequence[Rectangle]) -> Floats:
     moved = _moved(state, direct, np.zeros((6, len(fields))))[: standing.contacts]
     moved[state.closed[: standing.contacts]] = 0.0
     return moved
+
+
+def shim_effect_on_face(state: State, fields: Sequence[Rectangle]) -> Floats:
+    """Change of the face's movement (patches, fields) by a shim of 1 mm in each field (die axes), mm/mm."""
+    standing, base = state.standing, state.standing.base
+    direct = np.zeros((state.taking_part.size, len(fields)))
+    direct[: standing.contacts] = -np.column_stack([_filled(standing, area) for area in fields])
+    force, rigid = _answered(state, direct, np.zeros((6, len(fields))))
+    read = base.top(base.patches.centre).surface
+    moved = read @ (standing.base_answer @ force[: standing.contacts] + base.rigid @ rigid[3:])
+    pressure = np.zeros((standing.bears.size, len(fields)))
+    pressure[standing.bears] = force[: standing.contacts] / base.patches.area[standing.bears, None]
+    return np.asarray(moved - (FAR_FACE_GIVE * base.squeeze)[:, None] * pressure)
 
 
 def work_of_posts(standing: Standing, assumptions: Assumptions, taken: Flags) -> Floats:
@@ -69,6 +83,14 @@ def _filled(standing: Standing, area: Rectangle) -> Floats:
 
 def _moved(state: State, direct: Floats, resultant: Floats) -> Floats:
     """Change of the gaps (n, k) by changes of the initial gaps (n, k), in mm, and of what is balanced (6, k)."""
+    standing = state.standing
+    force, rigid = _answered(state, direct, resultant)
+    closed = np.flatnonzero(state.closed)
+    return np.asarray(direct + standing.modes @ rigid + standing.compliance[:, closed] @ force[closed])
+
+
+def _answered(state: State, direct: Floats, resultant: Floats) -> tuple[Floats, Floats]:
+    """Change of the forces (n, k) and rigid motions (6, k) by the same changes."""
     standing, closed = state.standing, np.flatnonzero(state.closed)
     held = standing.modes[closed]
     compliance = standing.compliance[np.ix_(closed, closed)]
@@ -77,5 +99,6 @@ def _moved(state: State, direct: Floats, resultant: Floats) -> Floats:
     answer = linalg.cho_solve(factor, np.hstack([held, direct[closed]]), check_finite=False)
     by_modes, by_change = answer[:, :6], answer[:, 6:]
     rigid = np.linalg.solve(held.T @ by_modes, resultant - held.T @ by_change)
-    force = -(by_change + by_modes @ rigid)
-    return np.asarray(direct + standing.modes @ rigid + standing.compliance[:, closed] @ force)
+    force = np.zeros(direct.shape)
+    force[closed] = -(by_change + by_modes @ rigid)
+    return force, rigid

@@ -28,7 +28,7 @@ _DEGREE = 2
 # A face spreads sideways under pressure on it by so much of nu p/E, and under pressure on the other face.  Derived:
 # half of it evenly through the thickness; with the cubic transverse stress of a plate that carries p by shear,
 # 12/10 of it as a strain that grows through the thickness, +-0.6 at the faces.
-_SPREAD, _FAR_SPREAD = 1.1, -0.1
+SPREAD, FAR_SPREAD = 1.1, -0.1
 # Modes that bend next to nothing, as a share of the one that bends most, are kept from blowing up.
 _NOTHING = 1e-9
 
@@ -119,9 +119,9 @@ class Drag:
         above, below = case.die.base.material, case.press.bolster.material
         of_base = slab_base * (1 + above.poisson_ratio) * above.poisson_ratio / above.youngs_modulus
         of_table = slab_table * (1 + below.poisson_ratio) * below.poisson_ratio / below.youngs_modulus
-        from_patches = _away(self.places, self.places)
-        from_top = _away(self.places, turned(case.die.placing, base.patches.centre)) * base.patches.area
-        return _SPREAD * (of_base - of_table) * from_patches, _FAR_SPREAD * of_base * from_top
+        from_patches = away(self.places, self.places)
+        from_top = away(self.places, turned(case.die.placing, base.patches.centre)) * base.patches.area
+        return SPREAD * (of_base - of_table) * from_patches, FAR_SPREAD * of_base * from_top
 
     def bends(self, state: State) -> Floats:
         """What friction bends at a state whose contacts stay as they are (2 n, m), see ``Footing.bends``.
@@ -148,7 +148,7 @@ class Drag:
         return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
 
 
-def _away(points: Floats, sources: Floats) -> Floats:
+def away(points: Floats, sources: Floats) -> Floats:
     """d/(2 pi r^2) from each source (k, 2) to each point (n, 2), x and y in turn (2 n, k), 1/mm; none at itself."""
     away = points[:, None] - sources[None]
     square = (away**2).sum(axis=2)

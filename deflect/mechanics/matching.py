@@ -11,6 +11,7 @@ from types import MappingProxyType
 import numpy as np
 
 from deflect.mechanics.analysis import Analysis
+from deflect.mechanics.closure import ranges_of
 from deflect.mechanics.cutting import edge_shift, left_by_upper_half
 from deflect.mechanics.lift_off import product, total
 from deflect.model.die import Die
@@ -148,6 +149,9 @@ def creep_until_setting(analysis: Analysis) -> Interval:
 def bending(analysis: Analysis) -> tuple[Interval, str]:
     """What bending brings the halves apart by, mm: the lean of the edges, or the error of the face."""
     if analysis.case.die.operation.cuts:
+        ranges = ranges_of(analysis)
+        if ranges is not None:
+            return ranges.shift, "upper edges shift against lower ones by rotation × height, both halves solved"
         shift = edge_shift(analysis.solution)
         return left_by_upper_half(shift), (
             f"lower edges lean {show_micrometres(shift)} by rotation × height; a quarter to all of it is left "

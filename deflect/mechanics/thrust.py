@@ -17,6 +17,7 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.footprint import to_table, turned
 from deflect.mechanics.loads import pattern_forces
 from deflect.model.case import Case
+from deflect.model.die import Die
 from deflect.model.force import Line
 
 # The sources.
@@ -70,22 +71,33 @@ class Leanings:
 
     @staticmethod
     def of(case: Case) -> Leanings:
-        placing = case.die.placing
-        down, up = np.zeros(2), np.zeros(2)
-        lines = [p for p in case.die.patterns if isinstance(p, Line)] if case.die.operation.cuts else []
-        for line in lines:
-            push = line.share * _push_across(line)
-            down, up = down + push, up + line.on_return * push
-        centre = pattern_forces(case.die.patterns, 1.0).centre
-        cut = pattern_forces(lines, 1.0).centre if lines else centre
+        return Leanings.placed(case.die, *one_sided(case.die))
+
+    @staticmethod
+    def placed(die: Die, down: Floats, up: Floats, centre: Floats, cut: Floats) -> Leanings:
+        """Of what ``one_sided`` says of the die alone, where and as the die is placed."""
+        placing = die.placing
         return Leanings(
             turned(placing, down),
             turned(placing, up),
             to_table(placing, centre),
             turned(placing, centre),
             turned(placing, cut),
-            np.array(case.die.guide_offset),
+            np.array(die.guide_offset),
         )
+
+
+def one_sided(die: Die) -> tuple[Floats, Floats, Floats, Floats]:
+    """Unbalanced push of the cutting lines and the same on the return (2,), centres of force and of cut (2,), mm, all
+    in die axes; see ``Leanings``."""
+    down, up = np.zeros(2), np.zeros(2)
+    lines = [p for p in die.patterns if isinstance(p, Line)] if die.operation.cuts else []
+    for line in lines:
+        push = line.share * _push_across(line)
+        down, up = down + push, up + line.on_return * push
+    centre = pattern_forces(die.patterns, 1.0).centre
+    cut = pattern_forces(lines, 1.0).centre if lines else centre
+    return down, up, centre, cut
 
 
 def _push_across(line: Line) -> Floats:

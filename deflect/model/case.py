@@ -13,11 +13,15 @@ EDGE_SLACK = 0.5
 
 @dataclass(frozen=True)
 class Case:
-    """One die on one press; other_presses: those that could run it instead."""
+    """One die on one press.
+
+    other_presses: those that could run it instead; input_hash: tells the files that it was read from, "" for none.
+    """
 
     press: Press
     die: Die
     other_presses: tuple[Press, ...] = field(default=(), compare=False)
+    input_hash: str = field(default="", compare=False)
 
     @property
     def base_force(self) -> float:

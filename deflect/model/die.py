@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
-from deflect.model.force import Pattern
+from deflect.model.force import Pattern, Ring
 from deflect.model.holder import ClampBolt, Guide, Key, LocatingCone
 from deflect.model.lift_off import LiftOff
 from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.ribs import RibPattern, volume_and_middle
+from deflect.model.ring import Carried
 from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 
@@ -111,6 +112,7 @@ class Half:
 
     length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.  base_mass: of the
     solid base in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
+    base: of an upper half, what bends below the slide; None: not stated.  clamps: that hold it to the slide.
     """
 
     height: float
@@ -120,6 +122,8 @@ class Half:
     width: float | None = None
     flange: Flange | None = None
     base_mass: float = 0.0
+    base: DieBase | None = None
+    clamps: tuple[Clamp, ...] = ()
 
     @property
     def mass_range(self) -> Interval:
@@ -135,18 +139,25 @@ class Half:
 @dataclass(frozen=True)
 class BlankHolder:
     """The ring that holds the blank on the cushion: its middle line as a rectangle (mm, die axes), the width
-    and thickness of the ring in mm, and its material."""
+    and thickness of the ring in mm, its material, and what carries it (None: not stated)."""
 
     length: float
     width: float
     ring: float
     thickness: float
     material: Material
+    carried: Carried | None = None
 
     @property
     def girth(self) -> float:
         """Length of the ring's middle line, mm."""
         return 2 * (self.length + self.width)
+
+    @property
+    def pattern(self) -> Ring:
+        """The whole ring, pressed evenly."""
+        outer = Rectangle(0.0, 0.0, self.length + self.ring, self.width + self.ring)
+        return Ring(1.0, outer, Rectangle(0.0, 0.0, self.length - self.ring, self.width - self.ring))
 
 
 @dataclass(frozen=True)
@@ -166,11 +177,15 @@ class Clamp:
 
 @dataclass(frozen=True)
 class Sheet:
-    """The panel: thickness in mm, tensile strength in MPa, cutting clearance per side as a share of thickness."""
+    """The panel: thickness in mm, tensile strength in MPa, cutting clearance per side as a share of thickness.
+
+    stiffness: N/mm3, pressure by which it is squeezed through its thickness; None: that of its steel.
+    """
 
     thickness: float
     tensile_strength: float
     clearance_share: float
+    stiffness: float | None = None
 
     @property
     def clearance(self) -> float:

@@ -1,7 +1,8 @@
 """Where the working force acts on the die.
 
 on_return: share of a pattern's force that still acts as the slide begins to rise: a cut that is through
-pushes no more, a pad or a spring does.
+pushes no more, a pad or a spring does.  bottoms: the faces close solid on the sheet there, so that how the force
+spreads follows from the faces, not from the pattern.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ class Patch:
     area: Rectangle
     name: str = ""
     on_return: float = 1.0
+    bottoms: bool = False
 
 
 @dataclass(frozen=True)
@@ -30,6 +32,7 @@ class Ring:
     inner: Rectangle
     name: str = ""
     on_return: float = 1.0
+    bottoms: bool = False
 
 
 @dataclass(frozen=True)
@@ -40,6 +43,7 @@ class Line:
     points: tuple[tuple[float, float], ...]
     name: str = ""
     on_return: float = 1.0
+    bottoms: bool = False
 
 
 Pattern = Patch | Ring | Line

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from deflect.model.bed_walls import SpanningWalls
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
+from deflect.model.slide import SlideBody
 from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 # Share of the pitch that must stand between two pin holes: below it no published constants are known to us.
@@ -153,13 +154,14 @@ class Bolster:
 
 @dataclass(frozen=True)
 class Slide:
-    """The slide's face, centred over the bolster: length and width in mm, its T-slots, and the mass in kg
-    of the upper half that may hang from it. None: not stated."""
+    """The slide's face, centred over the bolster: length and width in mm, its T-slots, the mass in kg
+    of the upper half that may hang from it, and what of it bends. None: not stated."""
 
     length: float | None = None
     width: float | None = None
     t_slots: TSlots | None = None
     permitted_mass: float | None = None
+    body: SlideBody | None = None
 
     @property
     def plan(self) -> Rectangle | None:
@@ -275,7 +277,8 @@ class Press:
     up; slide_adjustment: by how much it can be made less, mm.  force_over_height: rising in height, not
     rising in force; empty: not stated.  clamps_required: for each half of the die.  clamped_thickness:
     of flange, from the thinnest to the thickest that T-bolts or clamps take, mm.  crane_capacity: kg.
-    stroke: of the slide, mm.  described: the press before it was calibrated.
+    stroke: of the slide, mm.  described: the press before it was calibrated.  tryout_force: at which dies are tried
+    in this press, N; None: the die's own working force.
     """
 
     name: str
@@ -300,6 +303,7 @@ class Press:
     strokes_per_year: int | None = None
     calibration: Calibration | None = None
     described: Press | None = field(default=None, compare=False, repr=False)
+    tryout_force: float | None = field(default=None, compare=False)
 
     def calibrated(self, found: Calibration) -> Press:
         """The press with what was measured on it, which goes before its description."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.closure import closure_of
 from deflect.model.die import Bedded
 from deflect.sources import PRACTICE
 
@@ -11,7 +12,8 @@ from deflect.sources import PRACTICE
 def _proposals(analysis: Analysis) -> Iterator[Proposal]:
     case = analysis.case
     bedded = case.die.bedded
-    change = analysis.face.error_range
+    closure = closure_of(case)
+    change = max(analysis.face.error_range, 0.0 if closure is None else closure.camber_range)
     if bedded is None or change > case.die.limits.bedding:
         return
     here = Bedded(case.press, case.die.working_force)
@@ -27,7 +29,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
 REMEDY = Remedy(
     id="bed-in-again",
     title="Bed the die in again on this press",
-    cures=frozenset({Trouble.FACE}),
+    cures=frozenset({Trouble.FACE, Trouble.CLOSURE}),
     effort="1 to 3 days of spotting, both halves in the press",
     hours=16.0,
     stage=Stage.TRYOUT,

@@ -34,7 +34,8 @@ REMEDY = Remedy(
     stage=Stage.TRYOUT,
     who="tool room, design",
     when="before it is hardened; best before casting",
-    drawback="A thin ring is stressed higher and may buckle between its pins: check both before milling.",
+    drawback="A thin ring is stressed higher, may buckle between its pins and shows them: where both halves are "
+    "described all three are checked, else check them before milling.",
     hazard="The ring is a heavy part with few places to sling: its own lifting points.",
     source=PRACTICE,
     proposals=_proposals,

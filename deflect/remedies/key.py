@@ -50,7 +50,7 @@ REMEDY = Remedy(
     stage=Stage.TRYOUT,
     who="tool room",
     when="once the base is machined, or at the press where key slots are there; where the table takes keys",
-    drawback="Stops the creep only: gap, breathing and face error stay, and the keys take force at every stroke.",
+    drawback="By itself it stops the creep alone; gap, breathing and face error stay. Keys take force at every stroke.",
     hazard="Keys do not hold the die down: a keyed die can still be picked up by the rising slide and dropped, "
     "a danger to feet and hands. Clamp it as the press's maker asks, with four clamps at least, and keep clear.",
     source=PRACTICE,

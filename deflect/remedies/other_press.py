@@ -35,6 +35,7 @@ REMEDY = Remedy(
             Trouble.GAP,
             Trouble.ROCKING,
             Trouble.FACE,
+            Trouble.CLOSURE,
             Trouble.OFFSET,
             Trouble.MATCHING,
             Trouble.STRESS,

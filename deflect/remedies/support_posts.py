@@ -7,13 +7,15 @@ from deflect.sources import PRACTICE
 REMEDY = Remedy(
     id="support-posts",
     title="Support posts below the bolster",
-    cures=frozenset({Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CREEP, Trouble.STRESS}),
+    cures=frozenset(
+        {Trouble.GAP, Trouble.ROCKING, Trouble.SAG, Trouble.FACE, Trouble.CLOSURE, Trouble.CREEP, Trouble.STRESS}
+    ),
     effort="2 to 5 days: posts, a floor to stand on, setting their height",
     hours=40.0,
     stage=Stage.TRYOUT,
     who="maintenance, with the press maker",
     when="with a die that needs no cushion, on a bolster that stays in the press",
-    drawback="The cushion is lost while they stand; every other die on this press stands on them too.",
+    drawback="No cushion can be used while they stand; every other die on this press stands on them too.",
     hazard="Posts are fastened: a loose one falls into the bed or is shot out. "
     "Nobody reaches into the bed before energy is locked out.",
     source=PRACTICE,

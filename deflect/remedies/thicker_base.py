@@ -17,7 +17,7 @@ def _sized(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
 REMEDY = Remedy(
     id="thicker-base",
     title="A thicker base",
-    cures=frozenset({Trouble.FACE, Trouble.STRESS, Trouble.MATCHING}),
+    cures=frozenset({Trouble.FACE, Trouble.CLOSURE, Trouble.STRESS, Trouble.MATCHING}),
     effort="design change; 1 to 2 weeks with the casting, none at the press",
     hours=80.0,
     stage=Stage.DESIGN,

@@ -11,11 +11,13 @@ from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
 from deflect.model.values import StatedInput
-from deflect.report import balances, versions
+from deflect.report import balances, confirm, left_out, versions
 from deflect.report.balances import interval
 from deflect.report.bed import bed_data, warmth_data
+from deflect.report.data_closure import closure_told
 from deflect.report.data_creep import creep_evidence, creep_told, holders_told
 from deflect.report.data_mass import mass_data
+from deflect.report.data_ring import ring_told
 from deflect.report.headlines import Headline, change_shown, headlines
 from deflect.report.keys import KEYS
 from deflect.report.places import added_posts, added_shims
@@ -59,6 +61,7 @@ def as_json(advice: Advice) -> Plain:
             for s in advice.steps
         ],
         "against_trade": list(advice.against_trade),
+        "unmended": list(advice.unmended),
         "cautions": [_caution(caution) for caution in advice.cautions],
         "forces": _forces(analysis.case),
         "headlines": _headlines(analysis, advice.assessment.findings),
@@ -70,10 +73,14 @@ def as_json(advice: Advice) -> Plain:
         "shear_force": balances.shear(analysis),
         "clearance": balances.eaten(analysis),
         "matching": balances.match(analysis),
+        "closure": closure_told(analysis),
+        "blank_holder": ring_told(analysis),
         "creep": creep_told(analysis),
         "holders": holders_told(analysis),
         "rules": [_rule(finding) for finding in advice.assessment.findings],
         "remedies": [_remedy(outcome, advice) for outcome in advice.outcomes],
+        "model_limits": left_out.as_rows(left_out.left_out(analysis)),
+        "confirm": confirm.as_rows(confirm.readings(analysis)),
         "evidence": _evidence(analysis),
         "mesh_error": _mesh_error(analysis.mesh_error),
         "side_by_side": _side_by_side(advice.side_by_side),
@@ -82,9 +89,14 @@ def as_json(advice: Advice) -> Plain:
         "computed_with": [{"name": name, "version": version} for name, version in versions.dependencies()],
     }
     reasons: list[Plain] = []
-    finite = _finite(told, "", reasons)
-    assert isinstance(finite, dict)
-    return finite | {"nulls": reasons, "keys": dict(KEYS)}
+    return finite(told, reasons) | {"nulls": reasons, "keys": dict(KEYS)}
+
+
+def finite(told: Plain, reasons: list[Plain]) -> Plain:
+    """The same values, rounded; numbers that are none are null, and why is added to ``reasons``."""
+    plain = _finite(told, "", reasons)
+    assert isinstance(plain, dict)
+    return plain
 
 
 def _finite(value: Any, path: str, reasons: list[Plain]) -> Any:
@@ -114,6 +126,7 @@ def _case(case: Case) -> Plain:
         "press": case.press.name,
         "operation": case.die.operation.value,
         "bedded_on": None if case.die.bedded is None else case.die.bedded.press.name,
+        "input_hash": case.input_hash,
     }
 
 

@@ -8,17 +8,25 @@ from __future__ import annotations
 import io
 import re
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
 import numpy as np
 from markupsafe import Markup
 
+from deflect.compare.comparing import Solved
 from deflect.findings import Advice, Analysis
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.closure import Closure
+from deflect.mechanics.difference import Difference
+from deflect.mechanics.ring import Ring
 from deflect.mechanics.slipping import Slipping
-from deflect.report import drawing_lift, drawing_maps, drawing_sections, drawing_strokes
+from deflect.model.case import Case
+from deflect.model.die import Shim
+from deflect.model.values import Rectangle
+from deflect.report import drawing_closure, drawing_lift, drawing_maps, drawing_ring, drawing_sections, drawing_strokes
+from deflect.report.compared import drawing as compared
 from deflect.report.pen import BANDS, Bands, Pen
 
 _WIDTH = 9.0  # inches; the document scales it to the page
@@ -79,9 +87,41 @@ def slip_map(analysis: Analysis, slipping: Slipping) -> Markup:
     return _svg("slip", 5.2, lambda figure, pen: drawing_maps.slip(figure.subplots(), pen, analysis, slipping))
 
 
+def closing_map(closure: Closure) -> Markup:
+    """Marks that spotting would show, and how the force spreads over the faces."""
+    return _svg("closing", 3.6, lambda figure, pen: drawing_closure.closing(figure, pen, closure))
+
+
+def camber_map(closure: Closure) -> Markup:
+    """What is to be left standing on each face."""
+    return _svg("camber", 3.6, lambda figure, pen: drawing_closure.camber(figure, pen, closure))
+
+
+def ring_map(case: Case, ring: Ring) -> Markup:
+    """Pressure of the blank holder, in plan."""
+    return _svg("ring", 4.6, lambda figure, pen: drawing_ring.ring_map(figure.subplots(), pen, case, ring))
+
+
 def lift_balance(analysis: Analysis) -> Markup:
     """What pulls the lower half up and what holds it down, as arrows."""
     return _svg("lift", 3.2, lambda figure, pen: drawing_lift.balance(figure.subplots(), pen, analysis))
+
+
+def compared_maps(first: Solved, second: Solved, told: Difference, what: str, mark: int) -> Markup:
+    """Face or table on production press and stand-in, and their difference, on one scale."""
+    return _svg(f"{what}{mark}", 3.0, lambda figure, pen: compared.three_maps(figure, pen, first, second, told, what))
+
+
+def compared_tables(first: Solved, second: Solved, mark: int) -> Markup:
+    """Both tables cut open along x and along y."""
+    return _svg(f"tables{mark}", 5.6, lambda figure, pen: compared.both_tables(figure, pen, first, second))
+
+
+def shim_plan(plan: Rectangle, fields: Sequence[Rectangle], shims: Sequence[Shim], mark: str) -> Markup:
+    """The shim plan to print."""
+    return _svg(
+        f"shims{mark}", 5.2, lambda figure, pen: compared.shim_plan(figure.subplots(), pen, plan, fields, shims)
+    )
 
 
 def readme_picture(advice: Advice) -> bytes:
@@ -97,6 +137,13 @@ def readme_picture(advice: Advice) -> bytes:
         target = io.BytesIO()
         figure.savefig(target, format="png", dpi=_DPI, metadata={"Software": None})
         return target.getvalue()
+
+
+def font_folder() -> str:
+    """Where the fonts of the figures are, for papers that print the figures."""
+    import matplotlib
+
+    return f"{matplotlib.get_data_path()}/fonts/ttf"
 
 
 @contextmanager

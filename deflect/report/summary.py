@@ -186,7 +186,7 @@ def _steps(advice: Advice, console: Console) -> None:
         _say(console, f"to decide, find out: {told.uncertain}", indent=2)
         for line in (told.how, told.at_low, told.at_high):
             _say(console, sentence(line), indent=6)
-    for line in advice.against_trade:
+    for line in (*advice.unmended, *advice.against_trade):
         _say(console, sentence(line), indent=2)
 
 

@@ -15,9 +15,10 @@ from deflect.faults import OutputRefused, printable
 from deflect.findings import Advice
 from deflect.report import document, fields
 from deflect.report.data import WRITTEN_BY, as_json
+from deflect.report.paper import printing
 
 RESULT, PAGE, VERIFICATION = "result.json", "report.html", "verification.html"
-CALIBRATION = "calibration.html"
+CALIBRATION, COMPARISON, STUDY = "calibration.html", "comparison.html", "study.html"
 _WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
     PAGE: lambda advice, path: _write_text(document.document(advice), path),
     "table.vtu": lambda advice, path: fields.write_table(advice.assessment.analysis, path),
@@ -39,31 +40,34 @@ _WORDS = MappingProxyType({
 })  # fmt: skip
 
 
-def write_report(advice: Advice, folder: str | Path) -> tuple[Path, ...]:
+def write_report(advice: Advice, folder: str | Path, papers: bool = False) -> tuple[Path, ...]:
     """Write all files of a report into ``folder``, made where it is missing. Returns their paths.
+
+    papers: as PDF, too: the report, and the plans for the tool room.
 
     Everything is written aside first and then put in place, so that no half file is ever seen.
     Raises OutputRefused, which says what to do.
     """
     place = Path(folder)
     writers = {file: partial(write, advice) for file, write in _WRITERS.items()}
+    if papers:
+        printing.require()
+        # The papers go in place before the result, which tells that all is there.
+        printed = {file: partial(_write_bytes, paper) for file, paper in printing.papers(advice).items()}
+        writers = printed | writers
     return _put(place, writers, lambda: _is_ours(place))
 
 
 def write_verification(page: str, folder: str | Path) -> Path:
     """Write the page of published checks into ``folder``, as ``write_report`` does."""
-    return _write_page(page, VERIFICATION, folder)
+    return write_page(VERIFICATION, page, folder)
 
 
-def write_calibration(page: str, folder: str | Path) -> Path:
-    """Write the page of a calibration into ``folder``, as ``write_report`` does."""
-    return _write_page(page, CALIBRATION, folder)
-
-
-def _write_page(page: str, name: str, folder: str | Path) -> Path:
+def write_page(file: str, page: str, folder: str | Path) -> Path:
+    """Write one page of ours into ``folder``, as ``write_report`` does."""
     place = Path(folder)
-    target = place / name
-    writers = {name: partial(_write_text, page)}
+    target = place / file
+    writers = {file: partial(_write_text, page)}
     return _put(place, writers, lambda: target.is_file() and document.GENERATOR in _start(target))[0]
 
 
@@ -93,6 +97,10 @@ def result_text(advice: Advice) -> str:
 
 def _write_text(text: str, path: Path) -> None:
     path.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _write_bytes(content: Callable[[], bytes], path: Path) -> None:
+    path.write_bytes(content())
 
 
 def _refuse_foreign(place: Path, files: Iterable[str], is_ours: Callable[[], bool]) -> None:

@@ -9,17 +9,21 @@ from dataclasses import replace
 import pytest
 
 from deflect.advice import all_remedies, assess
+from deflect.advice.judging import WRONG
 from deflect.advice.trying import ask_for, combined
 from deflect.findings import Analysis, Proposal, Remedy
 from deflect.mechanics.analysis import analyse
+from deflect.mechanics.cutting import shear_force
 from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.matching import budget
 from deflect.mechanics.mounting import clamping
+from deflect.mechanics.ring_case import ring_of
 from deflect.model.case import Case
-from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Shim
+from deflect.model.die import Bedded, BlankHolder, Clamp, Limits, Operation, Shim
 from deflect.model.force import Patch
 from deflect.model.matching import Fitted
 from deflect.model.ribs import RibPattern, Ribs
+from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
 from deflect.model.values import Interval, Rectangle
 
 Change = Callable[[Case], Case]
@@ -80,11 +84,36 @@ def mass(analysis: Analysis) -> float:
 
 
 RING = BlankHolder(2400.0, 1100.0, 200.0, 250.0, None)  # type: ignore[arg-type]
+PLACES = tuple((-700.0 + 200 * k, y) for y in (-400.0, 400.0) for k in range(8)) + tuple(
+    (x, y) for x in (-700.0, 700.0) for y in (-200.0, 0.0, 200.0)
+)
 CHIP = Shim(Rectangle(1000.0, 400.0, 100.0, 100.0), 0.1)
 
 
 def with_ring(case: Case) -> Case:
     return die(blank_holder=replace(RING, material=case.die.base.material))(case)
+
+
+def uneven(analysis: Analysis) -> float:
+    return ring_of(analysis.case).uneven
+
+
+def ringed(case: Case, carried: Carried) -> Case:
+    """A draw die of both halves with a blank holder on 22 places, half of its force the cushion's."""
+    ring = BlankHolder(1400.0, 800.0, 200.0, 120.0, case.die.base.material, carried)
+    upper = replace(case.die.upper, base=case.die.base)
+    draw = {"operation": Operation.DRAW, "cushion_force": 1e6, "cushion_pins": PLACES}
+    return die(blank_holder=ring, upper=upper, **draw)(case)
+
+
+def worn_pins(case: Case) -> Case:
+    return ringed(case, Carried(4e5, heights=(-0.3, -0.3, *(0.0,) * 20)))
+
+
+def on_springs(case: Case) -> Case:
+    """Springs of one force below a ring that shall press less on the left."""
+    springs = GasSprings(tuple(GasSpring(x, y, 5e4) for x, y in PLACES), False, 2e5)
+    return ringed(case, Carried(4e5, springs=springs, wanted=Wanted(left=0.5)))
 
 
 def bedded_elsewhere(case: Case) -> Case:
@@ -132,6 +161,12 @@ def crowded(case: Case) -> Case:
     return placing(clamps=tuple(Clamp(x, y, 60e3) for x, y in slots))(case)
 
 
+def cut(analysis: Analysis) -> float:
+    shear = shear_force(analysis.case.die)
+    assert shear is not None
+    return shear.sharp.nominal
+
+
 def by_numbers(case: Case) -> Case:
     return die(matching=replace(case.die.matching, stated=True, length=5000.0))(case)
 
@@ -160,9 +195,12 @@ CASES: dict[str, tuple[Change, Read, Change]] = {
     "other-press": (other, gap, same),
     "bed-in-again": (bedded_elsewhere, face, same),
     "compliant-holder": (with_ring, holder, same),
+    "level-pins": (worn_pins, uneven, same),
+    "spring-setting": (on_springs, uneven, same),
     "more-clamps": (pulled, lambda a: -lift_off(a.case).reserve.low, crowded),
     "fit-halves": (by_numbers, lambda a: budget(a).root_sum_square.nominal, same),
     "suit-clamping": (other_slots, unmet, same),
+    "stepped-edges": (die(working_force=7e6), cut, lambda c: die(cutting=replace(c.die.cutting, at_once=0.5))(c)),
 }
 HOLLOW = RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0))
 
@@ -238,6 +276,31 @@ def test_thicker_bases_keep_their_mass_and_height_told(rowan: Case) -> None:
     for proposal in offered:
         assert "closed height" in proposal.size
         assert "kN on the crane" in proposal.hazard
+
+
+def test_a_size_may_be_sought_for_what_its_remedy_is_not_for(rowan: Case) -> None:
+    """A thicker base is for the face and the stress; where they hold, only a rule that is named asks for more of it."""
+    remedy = next(r for r in all_remedies() if r.id == "thicker-base")
+    case = die(limits=Limits(0.03, 1.0, 0.5))(rowan)
+    before = assess(case, samples=0, mesh_error=False, thrust_direction=0.0)
+    assert "gap" in {f.rule.id for f in before.findings if f.status in WRONG}
+    assert ask_for(remedy, before)(case).excess < 0
+    assert ask_for(remedy, before, also=("gap",))(case).excess > 0
+
+
+def test_a_size_is_asked_about_over_the_ranges_of_the_changed_case(rowan: Case) -> None:
+    remedy = next(r for r in all_remedies() if r.id == "compliant-base")
+    before = assess(rowan, samples=2, mesh_error=False, thrust_direction=0.0)
+    alike, anew = (ask_for(remedy, before, samples)(rowan.with_base_thickness(300.0)) for samples in (0, 8))
+    assert alike.excess != anew.excess
+
+
+def test_edges_are_stepped_until_the_stated_force_is_enough(rowan: Case) -> None:
+    """7.798 MN for the whole cut: 80 % of it, 6.238 MN, is the first step below 7 MN."""
+    _, offered = proposals(next(r for r in all_remedies() if r.id == "stepped-edges"), die(working_force=7e6)(rowan))
+    enough = [p.size for p in offered if cut(analyse(p.case, samples=0, mesh_error=False, thrust_direction=0.0)) <= 7e6]
+    assert len(offered) == 5
+    assert "80 % of the cut is cut at once, instead of 100 %" in enough[0]
 
 
 def section(case: Case) -> list[Proposal]:

@@ -18,6 +18,7 @@ from deflect.model.holder import Key, Seat
 from deflect.model.matching import Fitted
 from deflect.model.press import Acceptance, ForceAtHeight, TSlots
 from deflect.model.ribs import RibPattern, Ribs
+from deflect.model.ring import Carried
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import PRACTICE
 
@@ -69,6 +70,21 @@ def holding(case: Case, thickness: float) -> Case:
     return die(operation=Operation.DRAW, cushion_force=1e6, blank_holder=ring)(case)
 
 
+def both_halves(case: Case) -> Case:
+    """The case with an upper base like the lower one; the slide of its press is described already."""
+    return half("upper", base=case.die.base)(case)
+
+
+def ringed(case: Case, thickness: float, **carried: object) -> Case:
+    """A draw die of both halves with a blank holder on 22 pins."""
+    pins = tuple((-700.0 + 200 * k, y) for y in (-400.0, 400.0) for k in range(8)) + tuple(
+        (x, y) for x in (-700.0, 700.0) for y in (-200.0, 0.0, 200.0)
+    )
+    ring = BlankHolder(1400.0, 800.0, 200.0, thickness, case.die.base.material, Carried(4e5, **carried))  # type: ignore[arg-type]
+    draw = die(operation=Operation.DRAW, cushion_force=1e6, cushion_pins=pins, blank_holder=ring)
+    return both_halves(draw(case))
+
+
 def lift(**changes: object) -> Change:
     return lambda case: die(lift_off=replace(case.die.lift_off, **changes))(case)  # type: ignore[arg-type]
 
@@ -117,6 +133,9 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "crane-capacity": ("maple", press(crane_capacity=10e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
+    "closure": ("maple", lambda c: both_halves(die(limits=Limits(0.03, 0.01, 0.015))(c))),
+    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, heights=(-0.3, -0.3, *(0.0,) * 20))),
+    "holder-strength": ("maple", lambda c: ringed(c, 5.0)),
     "key-layout": ("maple", placing(keys=FOUR_KEYS)),
     "key-force": ("rowan", placing(keyed=True, keys=SOFT_KEYS)),
     "pick-up": ("maple", lift(guides=Interval.exactly(300e3))),
@@ -126,6 +145,9 @@ BREAKS: dict[str, tuple[str, Change]] = {
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
+    "closure": ("maple", lambda c: both_halves(c)),
+    "ring-pressure": ("maple", lambda c: ringed(c, 120.0, uneven=0.99)),
+    "holder-strength": ("maple", lambda c: ringed(c, 120.0)),
     "thin-rib": ("maple", base(ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0)))),
     "cutting-clearance": ("rowan", lambda c: c),
     "shear-force": ("rowan", die(working_force=7.9e6)),
@@ -153,6 +175,8 @@ NOT_CHECKED: list[tuple[str, str, Change]] = [
     ("cushion-pins", "press.bolster.pin_holes", lambda c: bolster(pin_field=None)(die(cushion_pins=((0.0, 0.0),))(c))),
     ("mass-on-bolster", "press.bolster.permitted_mass", bolster(permitted_mass=None)),
     ("mass-on-slide", "press.slide.permitted_mass", slide(permitted_mass=None)),
+    ("closure", "die.upper.base", half("upper", base=None)),
+    ("closure", "press.slide.body", press(slide=None)),
     ("crane-capacity", "press.crane_capacity", press(crane_capacity=None)),
     ("force-over-height", "die.force_height", die(force_height=None)),
     ("force-over-height", "press.force_over_height", press(force_over_height=())),

@@ -54,20 +54,30 @@ def told(die: str, press: str, verdict: Verdict, broken: str, first: str = "", *
 SHOP = (
     told("maple-restrike", "birch-12mn", FIT, ""),
     told("yew-form", "alder-10mn", MEASURES, "gap bearing-pressure", "clean-table", usual_mesh=True),
-    told("aspen-flange", "alder-10mn", MEASURES, "creep", "key"),
-    told("aspen-flange", "larch-16mn", MEASURES, "creep", "cones"),
+    told("aspen-flange", "alder-10mn", MEASURES, "creep", "cones"),
+    told("cherry-flange", "alder-10mn", MEASURES, "key-force key-layout", "key"),
+    told("ash-loose", "birch-12mn", MEASURES, "pick-up", "more-clamps"),
+    told("pear-trim", "birch-12mn", MEASURES, "matching", "fit-halves"),
+    told("laurel-trim", "birch-12mn", MEASURES, "shear-force", "stepped-edges"),
+    told("beech-cast", "cedar-8mn", MEASURES, "thin-rib", "other-section"),
+    told("chestnut-form", "alder-10mn", MEASURES, "table-sag", "support-posts"),
     told("juniper-foreign", "alder-10mn", MEASURES,
          "clamps-on-bolster clamps-on-slide lower-flange upper-flange", "suit-clamping"),
     told("linden-low", "birch-12mn", MEASURES, "closed-height", "sub-plate"),
     told("linden-low", "cedar-6mn", MEASURES, "rated-force force-over-height", "lower-force"),
     told("oak-tall", "alder-10mn", MEASURES, "closed-height", "compliant-base"),
-    told("walnut-heavy", "alder-10mn", MEASURES, "upper-on-slide mass-on-bolster mass-on-slide force-over-height",
+    told("walnut-heavy", "alder-10mn", MEASURES,
+         "upper-on-slide crane-capacity mass-on-bolster mass-on-slide force-over-height",
          "other-press", others=("birch-12mn",)),
     told("holly-draw", "birch-12mn", MEASURES, "blank-holder", "compliant-holder"),
     told("holly-draw", "larch-16mn", MEASURES, "cushion-pins", "move-die"),
+    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face", "bed-in-again"),
+    told("sedge-draw", "birch-12mn", MEASURES, "ring-pressure", "level-pins"),
+    told("teasel-draw", "birch-12mn", MEASURES, "ring-pressure", "spring-setting"),
     told("poplar-trim", "alder-10mn", MEASURES, "gap", "shims"),
     told("spruce-trim", "alder-10mn", MEASURES, "gap contact", "relieved-base"),
-    told("spruce-trim", "sycamore-8mn", NOT, "acceptance table-sag gap contact cutting-clearance", "support-posts"),
+    told("spruce-trim", "sycamore-8mn", NOT, "acceptance table-sag gap contact cutting-clearance",
+         "support-posts+shims"),
     told("elm-pierce", "cedar-6mn", MEASURES, "gap", "regrind-table"),
     told("hawthorn-thin", "alder-10mn", MEASURES, "gap contact base-stress", "thicker-base"),
     told("medlar-form", "alder-10mn", MEASURES, "face", "bed-in-again"),
@@ -78,7 +88,8 @@ SHOP = (
 # Pairs of which only what breaks is asked: no single remedy is the answer there.
 HOPELESS = (
     told("dogwood-punch", "sycamore-8mn", NOT, "acceptance table-sag base-stress bolster-stress"),
-    told("elder-offset", "alder-10mn", NOT, "cutting-clearance creep force-offset"),
+    told("elder-offset", "alder-10mn", NOT, "cutting-clearance matching creep force-offset"),
+    told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
 )
 # The rule that a file cannot break: a base that sticks out of the table is refused when the file is read.
 REFUSED = {"base-on-bolster": ("elder-offset", "cedar-6mn", "sticks out of the table")}
@@ -139,6 +150,7 @@ def test_what_cannot_be_set_at_all_is_refused(rule: str) -> None:
 
 def test_every_remedy_is_the_first_choice_somewhere() -> None:
     first = {advised(one).outcomes[0].remedy.id for one in SHOP if advised(one).outcomes}
+    first = {remedy for remedy in first if "+" not in remedy}
     assert first == {remedy.id for remedy in all_remedies()}
 
 

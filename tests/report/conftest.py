@@ -231,6 +231,18 @@ def keyed() -> Advice:
 
 
 @pytest.fixture(scope="session")
+def both_halves() -> Advice:
+    """A die whose slide and upper half are described."""
+    return advise_by_hand(analyse(read_case("sorrel-restrike", "birch-12mn")))
+
+
+@pytest.fixture(scope="session")
+def on_springs() -> Advice:
+    """A draw die whose blank holder stands on gas springs."""
+    return advise_by_hand(analyse(read_case("teasel-draw", "birch-12mn")))
+
+
+@pytest.fixture(scope="session")
 def hostile(advice: Advice) -> Advice:
     """The same with hostile names everywhere."""
     case = hostile_case()

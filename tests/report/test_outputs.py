@@ -150,9 +150,11 @@ def paths(value: Any) -> Iterator[str]:
             yield from paths(part)
 
 
-def test_every_key_is_documented_and_every_documented_key_occurs(advice: Advice, keyed: Advice) -> None:
+def test_every_key_is_documented_and_every_documented_key_occurs(
+    advice: Advice, keyed: Advice, both_halves: Advice, on_springs: Advice
+) -> None:
     occur = {"keys"}
-    for one in (advice, keyed):
+    for one in (advice, keyed, both_halves, on_springs):
         told = as_json(one)
         assert told.pop("keys") == dict(KEYS)
         occur |= set(paths(told))

@@ -4,3 +4,6 @@ from deflect.casefile.checks import locating as locating  # its checks join thos
 
 # Registers its checks with those of die and press.
 from deflect.casefile.checks import ribs as ribs
+
+# So does this one.
+from deflect.casefile.checks import upper as upper

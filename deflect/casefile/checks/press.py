@@ -14,7 +14,7 @@ from deflect.casefile.parts.press import PressPart
 from deflect.model.press import LEAST_LIGAMENT
 from deflect.model.ribs import volume_and_middle
 from deflect.model.values import Rectangle
-from deflect.units import show_length, show_mass
+from deflect.units import show_force, show_length, show_mass
 
 NARROWEST_LAND = 10.0
 """mm. A land narrower than this carries nothing and is most likely a slip; ours."""
@@ -27,6 +27,17 @@ _BOLSTER = ("bolster.length", "bolster.width")
 def extent(area: Rectangle) -> str:
     """Where a rectangle lies, in words."""
     return f"x {area.left:g} to {area.right:g} mm, y {area.front:g} to {area.back:g} mm"
+
+
+@CHECKS.needs("tryout_force", "rated_force")
+def tryout_force_is_within_the_rated_force(press: PressPart) -> Iterator[Objection]:
+    if press.tryout_force is not None and press.tryout_force > press.rated_force:
+        yield Objection(
+            ("tryout_force",),
+            f"the force at which dies are tried is above the rated force, {show_force(press.rated_force)}",
+            f"up to {show_force(press.rated_force)}",
+            "check both forces",
+        )
 
 
 @CHECKS.needs(*_BOLSTER, "bed.opening")

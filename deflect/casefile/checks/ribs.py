@@ -24,17 +24,17 @@ LEAST_HOLLOW = 20.0
 @DIE_CHECKS.needs("base.length", "base.width", "base.thickness", "base.ribs")
 def ribs_fit_into_the_base(die: DiePart) -> Iterator[Objection]:
     if die.base.ribs is not None:
-        yield from _ribs_fit(("base", "ribs"), die.base.ribs, die.base.plan, die.base.thickness)
+        yield from ribs_fit(("base", "ribs"), die.base.ribs, die.base.plan, die.base.thickness)
 
 
 @PRESS_CHECKS.needs("bolster.length", "bolster.width", "bolster.thickness", "bolster.ribs")
 def ribs_fit_into_the_bolster(press: PressPart) -> Iterator[Objection]:
     bolster = press.bolster
     if bolster.ribs is not None:
-        yield from _ribs_fit(("bolster", "ribs"), bolster.ribs, bolster.plan, bolster.thickness)
+        yield from ribs_fit(("bolster", "ribs"), bolster.ribs, bolster.plan, bolster.thickness)
 
 
-def _ribs_fit(path: Path, ribs: RibsPart, plan: Rectangle, height: float) -> Iterator[Objection]:
+def ribs_fit(path: Path, ribs: RibsPart, plan: Rectangle, height: float) -> Iterator[Objection]:
     skins = ribs.top + (ribs.bottom or 0.0)
     if skins > height - LEAST_HOLLOW:
         yield Objection(

@@ -20,7 +20,7 @@ from deflect.model.die import NO_THRUST, Bedded, Die, Flange, Half, Limits, Oper
 from deflect.model.press import Press
 from deflect.model.values import EVEN, Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
-from deflect.units import ANGLE, FORCE, LENGTH, MASS, SHARE, STRESS, show_area, show_length, show_mass
+from deflect.units import ANGLE, FORCE, LAND_STIFFNESS, LENGTH, MASS, SHARE, STRESS, show_area, show_length, show_mass
 
 ENVELOPE_DENSITY = 2.6e-6
 """kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
@@ -42,6 +42,7 @@ OFFSET_THRUST = Source(
 )
 MILLIMETRES_A_METRE = 1000.0
 CLEARANCE = Source("10 % a side, 5 to 20 % by sheet; common practice, no source", Tag.PRACTICE)
+AS_UPPER_BASE = Source("as the base of the upper half; ours", Tag.OURS)
 AS_BASE = Source("as the die base; ours", Tag.OURS)
 USUAL_KEYS = Source("the usual arrangement is assumed; common practice, no source", Tag.PRACTICE)
 NO_OFFSET = Source("the halves stand in line; ours", Tag.OURS)
@@ -120,12 +121,22 @@ class UpperPart(HalfPart):
 
     length: Annotated[float, Figure("length along the die's x", LENGTH, "100 mm", "10 m")] | None = None
     width: Annotated[float, Figure("width along the die's y", LENGTH, "100 mm", "6 m")] | None = None
+    base: BasePart | None = absent("slide and upper half are not solved: how the faces close is not checked")
+    clamps: Annotated[tuple[ClampPart, ...], Field(max_length=500)] = ()
 
     def plan(self, base: BasePart) -> Rectangle:
-        return Rectangle(0.0, 0.0, self.length or base.length, self.width or base.width)
+        own = self.base or base
+        return Rectangle(0.0, 0.0, self.length or own.length, self.width or own.width)
 
     def build(self, base: BasePart) -> Half:
-        return replace(super().build(base), length=self.length, width=self.width)
+        own = self.base
+        return replace(
+            super().build(base),
+            length=self.length or (None if own is None else own.length),
+            width=self.width or (None if own is None else own.width),
+            base=None if own is None else own.build(),
+            clamps=tuple(clamp.build() for clamp in self.clamps),
+        )
 
 
 class SheetPart(Part):
@@ -136,9 +147,13 @@ class SheetPart(Part):
     clearance: Annotated[float, Figure("cutting clearance a side, as a share of thickness", SHARE, "0.2 %", "40 %")] = (
         default("10 %", CLEARANCE)
     )
+    stiffness: (
+        Annotated[float, Figure("pressure that squeezes it by 1 mm", LAND_STIFFNESS, "1 N/mm3", "10000000 N/mm3")]
+        | None
+    ) = absent("that of a steel sheet, its modulus over its thickness; oil and roughness left out")
 
     def build(self) -> Sheet:
-        return Sheet(self.thickness, self.tensile_strength, self.clearance)
+        return Sheet(self.thickness, self.tensile_strength, self.clearance, self.stiffness)
 
 
 class LimitsPart(Part):
@@ -314,7 +329,8 @@ class DiePart(Part):
             derived["keys",] = "two on one line along the T-slots, one cross key near the middle", USUAL_KEYS
         if self.placing.coned and not self.cones:
             derived["cones",] = "one fixed, one floating on the line through the middle", USUAL_KEYS
+        own, source = (self.base, AS_BASE) if self.upper.base is None else (self.upper.base, AS_UPPER_BASE)
         return derived | {
-            ("upper", "length"): (show_length(self.base.length), AS_BASE),
-            ("upper", "width"): (show_length(self.base.width), AS_BASE),
+            ("upper", "length"): (show_length(own.length), source),
+            ("upper", "width"): (show_length(own.width), source),
         }

@@ -23,6 +23,9 @@ SHORTEST_LINE = 1.0
 """mm. A line must have a length to spread its force on."""
 
 
+Bottoms = Annotated[bool, Flag("whether the faces close solid on the sheet there")]
+BOTTOMS = "faces close solid on the sheet where the die does not cut; lines never do"
+
 ON_RETURN = "all of it, but nothing along a line where the die cuts: the cut is through"
 
 
@@ -33,16 +36,23 @@ def _left(stated: float | None, gone: bool) -> float:
     return 0.0 if gone else 1.0
 
 
+def _bottoms(stated: bool | None, cuts: bool) -> bool:
+    """Whether the faces close solid where a pattern presses."""
+    return not cuts if stated is None else stated
+
+
 class PatchPart(Area):
     """Even pressure on a rectangle."""
 
     kind: Literal["patch"]
     share: Share | None = None
     on_return: OnReturn | None = absent(ON_RETURN)
+    bottoms: Bottoms | None = absent(BOTTOMS)
     name: Name | None = None
 
     def pattern(self, share: float, cuts: bool) -> Pattern:
-        return Patch(share, self.build(), self.name or "", _left(self.on_return, gone=False))
+        left, bottoms = _left(self.on_return, gone=False), _bottoms(self.bottoms, cuts)
+        return Patch(share, self.build(), self.name or "", left, bottoms)
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The outermost points of the pattern, mm."""
@@ -61,6 +71,7 @@ class RingPart(Part):
     inner_width: Extent
     share: Share | None = None
     on_return: OnReturn | None = absent(ON_RETURN)
+    bottoms: Bottoms | None = absent(BOTTOMS)
     name: Name | None = None
 
     @property
@@ -79,7 +90,8 @@ class RingPart(Part):
 
     def pattern(self, share: float, cuts: bool) -> Pattern:
         inner = Rectangle(self.x, self.y, self.inner_length, self.inner_width)
-        return Ring(share, self.outer, inner, self.name or "", _left(self.on_return, gone=False))
+        left, bottoms = _left(self.on_return, gone=False), _bottoms(self.bottoms, cuts)
+        return Ring(share, self.outer, inner, self.name or "", left, bottoms)
 
     def spots(self) -> tuple[tuple[float, float], ...]:
         """The outermost points of the pattern, mm."""

@@ -73,7 +73,7 @@ class ClampPart(Part):
         low, usual, high = map(show_force, (force.low, force.nominal, force.high))
         torque = tightening_torque(bolt.thread, bolt.grade) / NEWTON_METRE
         return {
-            ("force",): (f"{low} / {usual} / {high}, tightened with {torque:.0f} Nm", BOLT_FORCE),
+            ("force",): (f"{low} / {usual} / {high}, tightened with about {round(torque, -1):.0f} Nm", BOLT_FORCE),
             ("lever",): (show_share(USUAL_LEVER), LEVER),
         }
 

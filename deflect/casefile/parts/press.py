@@ -120,6 +120,9 @@ class PressPart(Part):
     strokes_per_year: Annotated[int, Whole("strokes that the press makes in a year", 1, 100_000_000)] | None = absent(
         "the energy of a year is not worked out"
     )
+    tryout_force: (
+        Annotated[float, Figure("force at which dies are tried in this press", FORCE, "1 kN", "200 MN")] | None
+    ) = absent("dies are tried at their own working force")
     bolster: BolsterPart
     slide: SlidePart | None = absent("the upper half is not checked against the slide")
     bed: BedPart
@@ -149,6 +152,7 @@ class PressPart(Part):
             crane_capacity=self.crane_capacity,
             stroke=self.stroke,
             strokes_per_year=self.strokes_per_year,
+            tryout_force=self.tryout_force,
         )
         return press if self.calibration is None else press.calibrated(self.calibration.build())
 

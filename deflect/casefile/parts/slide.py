@@ -6,9 +6,14 @@ from typing import Annotated
 
 from deflect.casefile.fields import Figure, absent
 from deflect.casefile.parts.bolster import Slots
-from deflect.casefile.parts.part import Part
+from deflect.casefile.parts.part import Derived, Part
+from deflect.casefile.parts.slide_body import SlideBodyPart
 from deflect.model.press import ForceAtHeight, Slide
-from deflect.units import FORCE, LENGTH, MASS
+from deflect.model.values import Rectangle
+from deflect.sources import Source, Tag
+from deflect.units import FORCE, LENGTH, MASS, show_mass
+
+SECTION_MASS = Source("from its section; ours", Tag.OURS)
 
 
 class SlidePart(Part):
@@ -25,9 +30,24 @@ class SlidePart(Part):
         "the upper half's mass is not checked against it"
     )
 
+    body: SlideBodyPart | None = absent("slide and upper half are not solved: how the faces close is not checked")
+
+    @property
+    def plan(self) -> Rectangle | None:
+        """None where a size is left out."""
+        if self.length is None or self.width is None:
+            return None
+        return Rectangle(0.0, 0.0, self.length, self.width)
+
     def build(self) -> Slide:
         slots = None if self.t_slots is None else self.t_slots.build()
-        return Slide(self.length, self.width, slots, self.permitted_mass)
+        body = None if self.body is None or self.plan is None else self.body.build(self.plan)
+        return Slide(self.length, self.width, slots, self.permitted_mass, body)
+
+    def derived(self) -> Derived:
+        if self.body is None or self.plan is None:
+            return {}
+        return {("body", "mass"): (show_mass(self.body.section_mass(self.plan)), SECTION_MASS)}
 
 
 class ForceAtHeightPart(Part):

@@ -49,7 +49,7 @@ area. About as much is left to the converged answer.</p>
 {%- if allowed %}, allowed {{ (1000 * allowed) | figure("mm/m") }}{% endif %}</li>
 </ul>
 <p class="dim">deflect {{ version }}; {% for name, number in dependencies %}{{ name }} {{ number }}{{ ", " if not
-loop.last }}{% endfor %}</p>
+loop.last }}{% endfor %}{% if read_as %}; case files as read: {{ read_as }}{% endif %}</p>
 """
 
 
@@ -70,4 +70,5 @@ def fragment(advice: Advice) -> Markup:
         allowed=None if acceptance is None else acceptance.slope,
         version=versions.own(),
         dependencies=versions.dependencies(),
+        read_as=analysis.case.input_hash,
     )

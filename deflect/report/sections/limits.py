@@ -1,16 +1,34 @@
-"""What the model does not know."""
+"""What the model does not know, and how much that may be."""
 
 from __future__ import annotations
 
 from markupsafe import Markup
 
 from deflect.findings import Advice
+from deflect.mechanics.hanging import described_above
+from deflect.report.headlines import headlines
+from deflect.report.left_out import left_out, outweighing
 from deflect.report.markup import render
 
 ORDER = 140
 HEADING = "What this model leaves out"
 
 _TEMPLATE = """\
+<p>How large each may be in this case. Set it beside the greatest gap of {{ gap | mm }}, the table sag of {{ sag | mm }}
+and the face error of {{ face | mm }}: nothing here is added to them.
+{% if larger %}As large as the number that it bears on may be: <b>{{ larger | join(", ") }}</b>. Measure that before
+hundredths are sought in this report.{% endif %}</p>
+<div class="wide"><table class="free">
+<thead><tr><th>What is left out</th><th class="n">may come to</th><th>range, mm</th><th>how, and whence</th></tr>
+</thead>
+<tbody>
+{% for one in parts %}
+<tr><td><b>{{ one.name | opening }}</b>: {{ one.what }}</td>
+<td class="n">{{ one.size.nominal | mm }}</td><td class="s">{{ one.size | span("mm") }}</td>
+<td>{{ one.how }}. <span class="dim">{{ one.source | string | opening }}</span></td></tr>
+{% endfor %}
+</tbody></table></div>
+<h3>In words</h3>
 <ul>
 <li>Bolster and die base are plates that bend and shear. The bolster's pin holes and cut-outs count, its T-slots
 {{ "count by their depth" if slots else "do not" }}; the base counts as
@@ -21,15 +39,18 @@ ones, and one that is open below twists up to a third less than shown. Stresses 
 fillets, pockets, and a skin that bends between its ribs raise them locally.</li>{% endif %}
 {% if stepped %}<li>Steps of the base are taken to bend about their own middles: exact for a strip, a little too
 compliant for a plate.</li>{% endif %}
-<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts adds to what
-is shown here.</li>
+{% if above %}<li>Slide and upper half are plates too, hung from points above which the press is taken as stiff. How
+the halves close is solved of its own: gap, creep and face of the lower half are still those under the patterns of force
+as stated. The die's own guides hold nothing there, and edges shift by rotation times height alone.</li>
+{% else %}<li>The slide, the upper die half and the guides are not bodies of this check: a slide that bends or tilts
+adds to what is shown here.</li>
+{% endif %}
 <li>Pressures at edges of the bearing have no finite true value in such a model and are never held against a limit.</li>
 <li>Friction is Coulomb's, with one coefficient for the whole base; oil, dirt and wear change it from day to day. That
 is why the creep has the widest range of all.</li>
-<li>The force is put on slowly. Impact and vibration are not computed. Of heat only a rise of temperature from underside
-to top of a body is, where it is stated, and growth during machining; no heat flows. The
-jolt of the press that springs back when a cut breaks through is no part of the numbers; an estimate of it stands in the
-cautions.</li>
+<li>The jolt of the press that springs back when a cut breaks through is no part of the numbers; an estimate of it
+stands in the cautions. Vibration is not computed. Of heat only a rise of temperature from underside to top of a body
+is, where it is stated, and growth during machining; no heat flows.</li>
 <li>The balance of lift-off is one of forces, all pulls at once: a pull on one side lifts that side earlier. The budget
 of the match is a sum of lines, not a simulation of machining.</li>
 <li>Clamps count by their downward force alone: what they, and the die's own guides, hold sideways is not in the creep,
@@ -47,17 +68,24 @@ measured: dial readings on the press come before any of it.</li>{% endif %}
 
 def fragment(advice: Advice) -> Markup:
     """Limits of the model, in words."""
-    case = advice.assessment.analysis.case
+    analysis = advice.assessment.analysis
+    case, parts = analysis.case, left_out(analysis)
     origin = case.press.bed.land.origin
     slots, ribs = case.press.bolster.t_slots, (case.press.bolster.ribs, case.die.base.ribs)
     return render(
         _TEMPLATE,
+        parts=parts,
+        larger=outweighing(parts, headlines(analysis, advice.assessment.findings)),
+        gap=analysis.spread.gap.nominal,
+        sag=analysis.spread.sag.nominal,
+        face=analysis.spread.face.nominal,
         origin=f" ({origin})" if origin else "",
         bedded=case.die.bedded is not None,
         slots=slots is not None and slots.depth is not None,
         ribbed=any(one is not None for one in ribs),
         hollow=case.die.base.ribs is not None,
         stepped=bool(case.die.base.steps),
+        above=described_above(case),
         walls=case.press.bed.land.walls is not None,
         measured=case.press.calibration is not None,
     )

@@ -23,6 +23,10 @@ _TEMPLATE = """\
 {% endfor %}
 </ol>
 {% endfor %}
+{% if unmended %}
+<h3>What nothing that was tried mends</h3>
+<ul>{% for line in unmended %}<li>{{ line }}</li>{% endfor %}</ul>
+{% endif %}
 {% if measurements %}
 <h3>What to measure or to look up, because it would decide</h3>
 <ul>
@@ -51,4 +55,4 @@ def fragment(advice: Advice) -> Markup:
         return bool(places_of(step, advice))
 
     return render(_TEMPLATE, change=change, placed=placed, stages=told, measurements=advice.measurements,
-                  against=advice.against_trade)  # fmt: skip
+                  against=advice.against_trade, unmended=advice.unmended)  # fmt: skip

@@ -1,0 +1,147 @@
+"""Cross-checks of what is above the sheet: the slide as a body, the upper die, its clamps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deflect.casefile.checks.die import CHECKS as DIE_CHECKS
+from deflect.casefile.checks.press import CHECKS as PRESS_CHECKS
+from deflect.casefile.checks.press import extent
+from deflect.casefile.checks.ribs import ribs_fit
+from deflect.casefile.parts.die import DiePart
+from deflect.casefile.parts.part import Objection
+from deflect.casefile.parts.press import PressPart
+from deflect.model.values import Rectangle
+from deflect.units import show_length
+
+# Points that are no farther off one line than this hold no slide across it, mm (ours).
+_ON_LINE = 50.0
+_BODY = ("slide", "body")
+
+
+@PRESS_CHECKS.needs("slide")
+def a_slide_that_bends_has_a_size(press: PressPart) -> Iterator[Objection]:
+    slide = press.slide
+    if slide is not None and slide.body is not None and slide.plan is None:
+        missing = "length" if slide.length is None else "width"
+        yield Objection(
+            ("slide", missing), f"the slide has a body, but no {missing}", "length and width", "give both, or no body"
+        )
+
+
+@PRESS_CHECKS.needs("slide")
+def the_slide_is_held_upright(press: PressPart) -> Iterator[Objection]:
+    body = None if press.slide is None else press.slide.body
+    if body is None or body.guides is not None or _spread(body.points):
+        return
+    yield Objection(
+        (*_BODY, "guides"),
+        f"{len(body.points)} point{'s' if len(body.points) > 1 else ''} on one line cannot keep the slide upright",
+        "three points or more that are not on one line, or guides",
+        "give the guides: stiffness, length, and their height over the slide's face",
+    )
+
+
+def _spread(points: tuple[tuple[float, float], ...]) -> bool:
+    """Whether points hold a plate both ways: some triangle of them is no sliver."""
+    for i, (ax, ay) in enumerate(points):
+        for j, (bx, by) in enumerate(points[i + 1 :], i + 1):
+            along = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+            for cx, cy in points[j + 1 :]:
+                if along > 0 and abs((bx - ax) * (cy - ay) - (by - ay) * (cx - ax)) / along > _ON_LINE:
+                    return True
+    return False
+
+
+@PRESS_CHECKS.needs("slide")
+def points_bear_on_the_slide(press: PressPart) -> Iterator[Objection]:
+    slide = press.slide
+    if slide is None or slide.body is None or slide.plan is None:
+        return
+    seat = slide.body.seat
+    for index, (x, y) in enumerate(slide.body.points):
+        if not slide.plan.contains(Rectangle(x, y, seat, seat)):
+            yield Objection(
+                (*_BODY, "points", index),
+                f"the seat of the point at {x:g}, {y:g} mm reaches beyond the slide",
+                f"within {extent(slide.plan)}, the seat of {show_length(seat)} included",
+                "check its place, and the side of the seat",
+            )
+
+
+@PRESS_CHECKS.needs("slide")
+def the_slides_ribs_fit(press: PressPart) -> Iterator[Objection]:
+    slide = press.slide
+    if slide is None or slide.body is None or slide.plan is None or slide.body.ribs is None:
+        return
+    if slide.body.ribs.bottom is None:
+        yield Objection(
+            (*_BODY, "ribs", "bottom"),
+            "a slide with ribs has a face that the die hangs on",
+            "the thickness of the bottom skin",
+            "give the thickness of the face plate as bottom",
+        )
+        return
+    yield from ribs_fit((*_BODY, "ribs"), slide.body.ribs, slide.plan, slide.body.thickness)
+
+
+@DIE_CHECKS.needs("upper.height", "upper.base")
+def the_upper_base_is_lower_than_its_half(die: DiePart) -> Iterator[Objection]:
+    base = die.upper.base
+    if base is not None and base.thickness > die.upper.height:
+        yield Objection(
+            ("upper", "base", "thickness"),
+            f"the base is thicker than its half is high, {show_length(die.upper.height)}",
+            "up to the height of the half",
+            "check both: the height counts from the slide to the face",
+        )
+
+
+@DIE_CHECKS.needs("upper.base")
+def the_upper_base_has_ribs_that_fit(die: DiePart) -> Iterator[Objection]:
+    base = die.upper.base
+    if base is not None and base.ribs is not None:
+        yield from ribs_fit(("upper", "base", "ribs"), base.ribs, base.plan, base.thickness)
+
+
+@DIE_CHECKS.needs("upper.base", "forces")
+def the_upper_base_reaches_over_the_forces(die: DiePart) -> Iterator[Objection]:
+    base = die.upper.base
+    for index, force in enumerate(die.forces if base is not None else ()):
+        assert base is not None
+        off = [spot for spot in force.spots() if not base.plan.contains(Rectangle(*spot, 0, 0))]
+        if off:
+            yield Objection(
+                ("forces", index),
+                f"the {force.kind} reaches beyond the upper base, for example at {off[0][0]:g}, {off[0][1]:g} mm",
+                f"within {extent(base.plan)}, from its centre",
+                "check the pattern, and length and width of [die.upper.base]",
+            )
+
+
+@DIE_CHECKS.needs("base.length", "base.width", "upper.base", "upper.clamps")
+def upper_clamps_stand_on_the_upper_base(die: DiePart) -> Iterator[Objection]:
+    plan = die.base.plan if die.upper.base is None else die.upper.base.plan
+    for index, clamp in enumerate(die.upper.clamps):
+        if not plan.contains(Rectangle(clamp.x, clamp.y, 0, 0)):
+            yield Objection(
+                ("upper", "clamps", index),
+                f"the clamp at {clamp.x:g}, {clamp.y:g} mm stands off the upper half",
+                f"within {extent(plan)}, from its centre",
+                "check x and y: they count from the die's centre, seen from above",
+            )
+
+
+@DIE_CHECKS.needs("blank_holder", "cushion_pins")
+def every_pin_has_its_height(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    if holder is None or holder.pin_heights is None:
+        return
+    pins = len(die.cushion_pins or ())
+    if len(holder.pin_heights) != pins:
+        yield Objection(
+            ("blank_holder", "pin_heights"),
+            f"{len(holder.pin_heights)} heights are given for {pins} cushion pins",
+            "one height for each pin of die.cushion_pins, in its order",
+            "give one for each, 0 mm where a pin has its nominal height",
+        )

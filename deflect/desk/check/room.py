@@ -1,0 +1,203 @@
+"""The check room: case at the left, pictures in the middle, verdict, cautions and remedies at the right."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+from nicegui import background_tasks, ui
+from nicegui.events import GenericEventArguments
+
+from deflect.desk.check import told
+from deflect.desk.check.bench import Bench
+from deflect.desk.check.case_panel import CasePanel
+from deflect.desk.check.remedies import Remedies
+from deflect.desk.check.saving import Saving
+from deflect.desk.check.work import Assessed, work_out
+from deflect.desk.errand import Errand, Failed
+from deflect.desk.picture import picture
+from deflect.findings import Advice, Assessment, Outcome
+from deflect.mechanics.glance import Glance
+from deflect.model.case import Case
+
+# How long a case must stay as it is before its ranges are solved, s.
+_SETTLED = 0.8
+
+
+class CheckRoom:
+    """One page's check room."""
+
+    def __init__(self, folder: Path) -> None:
+        self._client = ui.context.client
+        self._bench = Bench(folder, self._show, self._say)
+        self._errand: Errand | None = None
+        self._generation = 0
+        self._assessed: Assessed | None = None
+        self._advice: Advice | None = None
+        with ui.row().classes("w-full no-wrap items-start gap-3"):
+            with ui.column().classes("desk-side desk-left gap-2"):
+                self._panel = CasePanel(self._bench, self._edited)
+                self._saving = Saving(self._bench, folder, lambda: self._advice)
+            with ui.column().classes("desk-main gap-2"):
+                self._pictures()
+            with ui.column().classes("desk-side desk-right gap-2"):
+                self._results()
+        ui.on("placed", self._placed)
+        self._client.on_delete(self._leave)
+        ui.timer(0.1, self._edited, once=True)
+
+    def _pictures(self) -> None:
+        self._note = ui.label("").classes("desk-dim").props('aria-live="polite"')
+        with ui.element("div").classes("desk-card w-full"):
+            ui.html('<svg class="st" id="plan" aria-label="gap below the die, seen from above"></svg>', sanitize=False)
+        with ui.element("div").classes("desk-card w-full"):
+            with ui.row().classes("w-full items-center gap-2"):
+                self._along = ui.toggle({"x": "cut left to right", "y": "cut front to rear"}, value="x")
+                self._along.props("dense no-caps").on_value_change(lambda e: self._run(f"desk.along({e.value!r})"))
+            ui.html('<svg class="st" id="cut" aria-label="table and die cut open"></svg>', sanitize=False)
+
+    def _results(self) -> None:
+        self._verdict = ui.html(told.waiting("solving"), sanitize=False).classes("w-full")
+        self._progress = ui.linear_progress(show_value=False).props("indeterminate").classes("w-full")
+        with ui.element("div").classes("desk-card w-full"):
+            ui.label("Picture, at the usual values").classes("text-bold")
+            self._live = ui.html("", sanitize=False).classes("w-full")
+        with ui.element("div").classes("desk-card w-full"):
+            self._numbers_title = ui.label("With ranges").classes("text-bold")
+            self._numbers = ui.html("", sanitize=False).classes("w-full")
+        self._remedies = Remedies(self._try)
+        self._cautions = ui.html("", sanitize=False).classes("w-full")
+        with ui.expansion("Every rule").classes("w-full desk-card").props("dense"):
+            self._rules = ui.html("", sanitize=False).classes("w-full")
+
+    @property
+    def _before(self) -> Assessment | None:
+        """The last assessment: its limits hold until the next one."""
+        return None if self._assessed is None else self._assessed.assessment
+
+    def _run(self, code: str) -> None:
+        self._client.run_javascript(code)
+
+    def _say(self, words: str) -> None:
+        self._note.set_text(words)
+
+    def _edited(self) -> None:
+        """A key was edited: mistakes at their entries, or the picture anew and the verdict after it."""
+        faults = self._bench.read()
+        self._panel.tell(faults)
+        self._forget()
+        if self._bench.case is None:
+            count = f"{len(faults)} mistake{'s' if len(faults) > 1 else ''}"
+            self._verdict.set_content(told.waiting(f"{count} in the case: see the marked entries"))
+            self._say("The picture shows the case before the mistake.")
+            return
+        background_tasks.create(self._follow(self._bench.case, self._generation))
+
+    async def _follow(self, case: Case, generation: int) -> None:
+        if self._bench.glance is None:
+            await self._bench.solve(case, under_way=True)  # the first picture is there sooner
+        await self._bench.solve(case)
+        await asyncio.sleep(_SETTLED)
+        if generation == self._generation:
+            await self._work_out(case, generation)
+
+    def _forget(self) -> None:
+        """What was worked out belongs to another case."""
+        self._generation += 1
+        if self._errand is not None:
+            self._errand.end()
+            self._errand = None
+        self._advice = None
+        with self._client:
+            self._remedies.show(None)
+        self._verdict.set_content(told.waiting("the case has changed: creep, ranges and remedies follow"))
+        self._numbers_title.set_text("With ranges (of the case before)")
+        self._numbers.style("opacity: .45")
+        self._progress.set_visibility(True)
+
+    async def _work_out(self, case: Case, generation: int) -> None:
+        errand = self._errand = Errand(work_out, case)
+        async for news in errand.news():
+            if generation != self._generation:
+                return
+            self._take(news)
+        if generation == self._generation:
+            self._progress.set_visibility(False)
+
+    def _take(self, news: Any) -> None:
+        with self._client:
+            if isinstance(news, Failed):
+                self._verdict.set_content(told.waiting(news.words))
+            elif isinstance(news, Assessed):
+                self._assessed = news
+                assessment = news.assessment
+                self._verdict.set_content(told.so_far(assessment, news.ranged))
+                self._numbers_title.set_text("With ranges" if news.ranged else "At the usual values; the ranges follow")
+                self._numbers.set_content(told.numbers(assessment.analysis, assessment.findings)).style("opacity: 1")
+                self._cautions.set_content(told.cautions(news.cautions))
+                self._rules.set_content(told.rules(assessment))
+                self._show_numbers()
+            elif isinstance(news, Advice):
+                self._advice = news
+                self._verdict.set_content(told.verdict(news))
+                self._remedies.show(news)
+                self._saving.ready(True)
+                self._say("")
+            else:
+                self._say(f"{str(news).capitalize()} …")
+
+    def _show(self, seen: Glance, under_way: bool, moves: int) -> None:
+        self._draw(seen, moves)
+        self._live.set_content(told.live(seen, self._before))
+        self._live.style("opacity: .6" if under_way else "opacity: 1")
+        self._live.props("data-under-way" if under_way else "", remove="" if under_way else "data-under-way")
+        self._say("While it moves: about, on a coarser mesh." if under_way else "")
+
+    def _draw(self, seen: Glance, moves: int | None = None) -> None:
+        told_in_numbers = json.dumps(picture(seen.solution), separators=(",", ":"))
+        self._run(f"desk.show({told_in_numbers}, {self._bench.moves if moves is None else moves})")
+
+    def _show_numbers(self) -> None:
+        if self._bench.glance is not None:
+            self._live.set_content(told.live(self._bench.glance, self._before))
+
+    async def _placed(self, event: GenericEventArguments) -> None:
+        place = event.args
+        x, y, degree, done = float(place["x"]), float(place["y"]), float(place["degree"]), bool(place["done"])
+        if not all(map(math.isfinite, (x, y, degree))):
+            return
+        self._bench.moves = int(place["moves"])
+        case = self._bench.moving(x, y, math.radians(degree))
+        if case is None:
+            return
+        if not done:
+            if self._errand is not None:
+                self._forget()
+            await self._bench.solve(case, under_way=True)
+            return
+        self._bench.placed(x, y, degree)
+        self._panel.refresh()
+        await self._bench.solve(case, under_way=True)
+        self._edited()
+
+    def _try(self, outcome: Outcome | None) -> None:
+        """Show the case with a remedy, or as it is."""
+        if self._bench.glance is None:
+            return
+        if outcome is None:
+            self._draw(self._bench.glance)
+            self._show_numbers()
+            self._say("")
+            return
+        seen = Glance(outcome.analysis.solution, outcome.analysis.face)
+        self._draw(seen)
+        self._live.set_content(told.live(seen, self._before))
+        self._say(f"Shown with the remedy: {outcome.remedy.title}, {outcome.proposal.size}")
+
+    def _leave(self) -> None:
+        self._generation += 1
+        if self._errand is not None:
+            self._errand.end()

@@ -1,0 +1,61 @@
+"""The lesson room: the lesson page beside the solver, and the button that makes a file of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nicegui import background_tasks, ui
+
+from deflect.desk.errand import Errand, Failed
+from deflect.desk.lesson.page import make_file
+
+FILE = "lesson.html"
+
+
+class LessonRoom:
+    """One page's lesson room."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder, self._client = folder, ui.context.client
+        self._errand: Errand | None = None
+        with ui.row().classes("w-full items-center gap-3"):
+            self._button = ui.button("Save the lesson as one file", on_click=self._make).props("dense no-caps outline")
+            self._told = ui.label("It works without this program and without a network.").classes("desk-dim")
+            self._told.props('role="status" data-lesson-saved')
+        frame = (
+            '<iframe src="/lesson" title="lesson" style="width: 100%; height: calc(100vh - 96px); border: 0"></iframe>'
+        )
+        ui.html(frame, sanitize=False).classes("w-full")
+        self._client.on_delete(self._leave)
+
+    def _make(self) -> None:
+        if self._errand is None:
+            self._button.disable()
+            background_tasks.create(self._follow())
+
+    async def _follow(self) -> None:
+        self._errand = Errand(make_file)
+        async for news in self._errand.news():
+            if isinstance(news, Failed):
+                self._told.set_text(news.words)
+            elif str(news).startswith("<!DOCTYPE"):
+                self._told.set_text(self._write(str(news)))
+            else:
+                self._told.set_text(f"Computing the lesson: {news} (some minutes)")
+        self._errand = None
+        self._button.enable()
+
+    def _write(self, text: str) -> str:
+        target = self._folder / FILE
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            if target.is_symlink() or (target.exists() and "deflect lesson" not in target.read_text("utf-8")[:2000]):
+                return f"{FILE} is there already and is no lesson: move it away"
+            target.write_text(text, encoding="utf-8", newline="\n")
+        except (OSError, UnicodeDecodeError) as error:
+            return f"It cannot be written: {error}"
+        return f"{FILE} is saved in {self._folder}"
+
+    def _leave(self) -> None:
+        if self._errand is not None:
+            self._errand.end()

@@ -1,0 +1,32 @@
+// What the check room's pictures do in the browser: draw what comes, tell where the die was set.
+(function () {
+  "use strict";
+  let state = null, along = "x", since = 0, moves = 0, hand = null;
+  function section() {
+    const svg = document.getElementById("cut");
+    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 250 });
+  }
+  window.desk = {
+    show(next, asked) {
+      const svg = document.getElementById("plan");
+      if (!svg) return;
+      if (!svg.dataset.wired) {
+        svg.dataset.wired = "1";
+        svg.addEventListener("placed", (event) => {
+          since = since || performance.now();
+          hand = Object.assign({}, event.detail, { turn: event.detail.degree * Math.PI / 180 });
+          emitEvent("placed", Object.assign({ moves: ++moves }, event.detail));
+        });
+      }
+      // The hand leads: a picture that was asked for before its last move comes too late to set the die.
+      if (window.stage.dragging) Object.assign(next.die, window.stage.held.die);
+      else if (asked < moves) Object.assign(next.die, { x: hand.x, y: hand.y, turn: hand.turn });
+      state = next;
+      window.stage.plan(svg, state, { movable: true });
+      section();
+      svg.dataset.shown = String(Number(svg.dataset.shown || 0) + 1);
+      if (since) { svg.dataset.milliseconds = (performance.now() - since).toFixed(0); since = 0; }
+    },
+    along(way) { along = way; section(); },
+  };
+})();

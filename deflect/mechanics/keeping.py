@@ -1,0 +1,21 @@
+"""What a process keeps of bodies and solutions, and how it is let go: for those who go through many cases."""
+
+from __future__ import annotations
+
+from deflect.mechanics import analysis, body, footprint
+
+_KEPT = (
+    body.condense_table,
+    body.condense_base,
+    footprint.footprint,
+    footprint._fastened,
+    analysis._stand_unlocated,
+    analysis._drag_of,
+    analysis._march,
+)
+
+
+def forget() -> None:
+    """Let go of every factorised body and solved state; what is asked for next is made anew."""
+    for kept in _KEPT:
+        kept.cache_clear()

@@ -1,0 +1,361 @@
+"""The blank holder as a plate between what carries it and the upper face.
+
+The ring bends and shears; below it stand cushion pins of given heights on a cushion that rises without tilting, or gas
+springs of given force; above it lies the upper face as it is bent under the whole force.  The sheet between them only
+presses.  How the upper die bends under the difference of an even ring pressure to the real one is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+import scipy.sparse as sparse
+from scipy.optimize import lsq_linear
+from scipy.stats import qmc
+
+from deflect.faults import MechanicsFailed
+from deflect.mechanics.arrays import Floats, Integers, Sparse
+from deflect.mechanics.body import GRAVITY, PATCH_POINTS
+from deflect.mechanics.closing import sheet_give
+from deflect.mechanics.contact import ContactSolution, solve_contact
+from deflect.mechanics.loads import Patches, patch_grid, ring_parts
+from deflect.mechanics.mesh import PlanMesh, graded_lines
+from deflect.mechanics.plate import Plate, bending_stress
+from deflect.mechanics.sections import solid_section
+from deflect.mechanics.support import FACE_GIVE
+from deflect.model.die import BlankHolder, Die
+from deflect.model.ring import GasSprings, Wanted
+from deflect.model.values import Interval
+
+# Elements and patches of the ring: so many across its width, and no longer than this along it, mm.
+_ACROSS = 2
+_ALONG = 100.0
+# The pressure is judged as the mean over such a length of the ring and its whole width, mm: what holds the sheet back
+# adds up along its way (ours).
+STATION = 300.0
+# Draws of the pins' heights within their scatter: enough for the range of one number (ours).
+_DRAWS = 8
+_SEED = 21
+# Weight of the forces' sum against the pressures in the search of a setting: it is kept to about a ten thousandth.
+_KEPT = 1e3
+# Critical force over force that a bar in compression keeps at least (common practice, no source).
+BUCKLING_RESERVE = 3.0
+
+Shape = Callable[[Floats], Floats]
+"""By how much the upper face stands down, towards the ring, at points (m, 2) in die axes (m,), mm."""
+
+
+@dataclass(frozen=True, eq=False)
+class RingBody:
+    """A blank holder as a plate; patches (f,) under the sheet, rows (f, N) that read it there, answer (N, f) to unit
+    forces on them, pressed down.  mean (s, f): averages of patches over stations; side (s,): 0 left, 1 right, 2 front,
+    3 back; place (s, 2): of each station, mm."""
+
+    plate: Plate
+    patches: Patches
+    rows: Sparse
+    answer: Floats
+    weight: Floats
+    mean: Floats
+    side: Integers
+    place: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Ring:
+    """A solved ring.  pressure (f,), wanted (s,): MPa; pins (p,): force of each, N; springs carry none.
+
+    uneven: greatest difference from what is wanted, as a share of it; least: lowest pressure as a share of it;
+    stress: of the ring, MPa; tilt (2,): of its best plane against that of the face, rad; force: on the sheet, N;
+    buckling: critical force over the force with which friction presses a side together.
+    """
+
+    body: RingBody
+    pressure: Floats
+    wanted: Floats
+    pins: Floats
+    stress: float
+    tilt: Floats
+    buckling: float
+    solved: ContactSolution
+
+    @property
+    def force(self) -> float:
+        return float(self.pressure @ self.body.patches.area)
+
+    @property
+    def share(self) -> Floats:
+        """Pressure of each station over what is wanted there (s,)."""
+        return np.asarray(self.body.mean @ self.pressure / np.maximum(self.wanted, np.finfo(float).tiny))
+
+    @property
+    def uneven(self) -> float:
+        return float(np.abs(self.share - 1).max())
+
+    @property
+    def least(self) -> float:
+        return float(self.share.min())
+
+    @property
+    def lowest_at(self) -> tuple[float, float]:
+        x, y = self.body.place[int(self.share.argmin())]
+        return float(x), float(y)
+
+
+@dataclass(frozen=True)
+class Leak:
+    """What happens when one spring leaks: which, force of the ring left as a share, its tilt (rad), lowest and most
+    uneven pressure as shares of what was wanted before."""
+
+    number: int
+    force: float
+    tilt: float
+    least: float
+    uneven: float
+
+
+def flat(points: Floats) -> Floats:
+    """An upper face that does not bend."""
+    return np.zeros(len(points))
+
+
+@lru_cache(maxsize=32)
+def ring_body(holder: BlankHolder) -> RingBody:
+    """Mesh and factorise a blank holder."""
+    outer, inner = holder.pattern.outer, holder.pattern.inner
+    x = graded_lines([outer.left, inner.left, inner.right, outer.right], _ALONG)
+    y = graded_lines([outer.front, inner.front, inner.back, outer.back], _ALONG)
+    plate = Plate.uniform(PlanMesh.with_openings(x, y, (inner,)), solid_section(holder.thickness, holder.material))
+    grids, stations, sides = list[Patches](), list[Integers](), list[int]()
+    for number, part in enumerate(ring_parts(outer, inner)):
+        upright = number < 2
+        across = np.linspace(0.0, 1.0, _ACROSS + 1)
+        low, high = (part.front, part.back) if upright else (part.left, part.right)
+        count = max(1, round((high - low) / STATION))
+        # Whole patches in every station, so that all of them are alike.
+        lines = np.linspace(low, high, count * int(np.ceil((high - low) / count / _ALONG - 1e-9)) + 1)
+        width = (part.left + across * part.length) if upright else (part.front + across * part.width)
+        grids.append(patch_grid(width, lines) if upright else patch_grid(lines, width))
+        along = grids[-1].centre[:, 1 if upright else 0]
+        stations.append(len(sides) + np.floor((along - low) / (high - low) * count).astype(np.int64))
+        sides += [number] * count
+    patches = Patches(
+        np.concatenate([g.centre for g in grids]),
+        np.concatenate([g.length for g in grids]),
+        np.concatenate([g.width for g in grids]),
+    )
+    points, average = patches.quadrature(PATCH_POINTS)
+    rows = (average @ plate.at(points).surface).tocsr()
+    mean = (np.arange(len(sides))[:, None] == np.concatenate(stations)[None, :]) * patches.area
+    mean = mean / mean.sum(axis=1, keepdims=True)
+    weight = plate.own_weight() * GRAVITY
+    return RingBody(
+        plate, patches, rows, -plate.respond(rows), weight, mean, np.array(sides), np.asarray(mean @ patches.centre)
+    )
+
+
+def wanted_pressure(body: RingBody, wanted: Wanted, force: float) -> Floats:
+    """What is asked of each station (s,), MPa, all of them together carrying ``force``."""
+    shares = np.array([wanted.left, wanted.right, wanted.front, wanted.back])[body.side]
+    return np.asarray(shares * force / (shares @ _areas(body)))
+
+
+def _areas(body: RingBody) -> Floats:
+    """Area of each station (s,), mm2."""
+    return np.asarray((body.mean > 0) @ body.patches.area)
+
+
+def pressed_ring(die: Die, shape: Shape = flat, heights: Floats | None = None) -> Ring:
+    """The ring of ``die`` pressed against an upper face of some shape; heights (p,): of its pins, mm, in place of the
+    stated ones.  Raises MechanicsFailed where nothing is said of what carries it, or where it tips."""
+    holder = die.blank_holder
+    if holder is None or holder.carried is None:
+        raise MechanicsFailed("nothing is said of what carries the blank holder")
+    carried = holder.carried
+    body = ring_body(holder)
+    f = body.patches.area.size
+    give = (sheet_give(die.sheet) + 2 * FACE_GIVE * holder.thickness / (2 * holder.material.youngs_modulus)) / (
+        body.patches.area
+    )
+    if carried.springs is not None:
+        places = np.array([(s.x, s.y) for s in carried.springs.springs])
+        push = np.array([s.force for s in carried.springs.springs])
+        load = body.weight + body.plate.at(places).deflection.T @ push
+        rows, answer, layer, gap, cushion = -body.rows, body.answer, give, -shape(body.patches.centre), None
+        pins = 0
+    else:
+        places = np.array(die.cushion_pins or ())
+        pins = len(places)
+        if pins == 0:
+            raise MechanicsFailed("the blank holder stands on no pins")
+        up = np.array(carried.heights or np.zeros(pins)) if heights is None else heights
+        read = body.plate.at(places).deflection
+        rows = sparse.vstack([-body.rows, read]).tocsr()
+        answer = np.hstack([body.answer, body.plate.respond(read)])
+        layer = np.append(give, np.full(pins, 1 / carried.stiffness))
+        gap = np.append(-shape(body.patches.centre), -up)
+        load, cushion = body.weight, die.cushion_force
+    solved = _press(body, rows, answer, layer, gap, load, cushion, f)
+    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+    motion = answer @ solved.force + unheld + body.plate.rigid @ solved.rigid[:3]
+    pressure = solved.force[:f] / body.patches.area
+    force = float(solved.force[:f].sum())
+    return Ring(
+        body=body,
+        pressure=pressure,
+        wanted=wanted_pressure(body, carried.wanted, force),
+        pins=solved.force[f : f + pins],
+        stress=bending_stress(body.plate, motion, body.patches.centre),
+        tilt=_plane(body, body.rows @ motion) - _plane(body, -shape(body.patches.centre)),
+        buckling=_buckling(holder, places, force, carried.friction.high),
+        solved=solved,
+    )
+
+
+def _press(
+    body: RingBody,
+    rows: Sparse,
+    answer: Floats,
+    layer: Floats,
+    gap: Floats,
+    load: Floats,
+    cushion: float | None,
+    faces: int,
+) -> ContactSolution:
+    compliance = rows @ answer
+    compliance = 0.5 * (compliance + compliance.T) + np.diag(layer)
+    modes = rows @ body.plate.rigid
+    resultant = -(body.plate.rigid.T @ load)
+    if cushion is not None:
+        moved = np.zeros((layer.size, 1))
+        moved[faces:] = -1.0
+        modes, resultant = np.hstack([modes, moved]), np.append(resultant, -cushion)
+    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+    return solve_contact(compliance, modes, gap + rows @ unheld, resultant)
+
+
+def _plane(body: RingBody, height: Floats) -> Floats:
+    plane = np.column_stack([np.ones(body.patches.area.size), body.patches.centre])
+    return np.asarray(np.linalg.lstsq(plane, height, rcond=None)[0][1:])
+
+
+def _buckling(holder: BlankHolder, places: Floats, force: float, friction: float) -> float:
+    """Critical force of the longest free length between carriers over the force that friction presses it with.
+
+    The sheet that is drawn in below the ring and above it pulls each side inwards with twice its friction; the sides
+    next to it carry half of that each as bars.  Derived; Euler's pinned bar of the ring's section.
+    """
+    longest = max(holder.length, holder.width)
+    push = 2 * friction * force * longest / holder.girth / 2
+    inertia = holder.ring * holder.thickness**3 / 12
+    critical = np.pi**2 * holder.material.youngs_modulus * inertia / _free_length(holder, places) ** 2
+    return float(critical / push) if push > 0 else np.inf
+
+
+def _free_length(holder: BlankHolder, places: Floats) -> float:
+    """Greatest distance along any side of the ring from carrier to carrier, or to a corner, mm."""
+    worst = 0.0
+    for axis, half, across in ((0, holder.length / 2, holder.width / 2), (1, holder.width / 2, holder.length / 2)):
+        for sign in (-1.0, 1.0):
+            near = np.abs(places[:, 1 - axis] - sign * across) <= holder.ring
+            stops = np.sort(np.concatenate([[-half, half], places[near, axis]]))
+            worst = max(worst, float(np.diff(stops).max()))
+    return worst
+
+
+def uneven_range(die: Die, usual: Ring, shape: Shape = flat) -> Interval:
+    """By how much the ring pressure differs from what is wanted, over the scatter of the pins' heights."""
+    holder = die.blank_holder
+    if holder is None or holder.carried is None or holder.carried.scatter == 0 or holder.carried.springs is not None:
+        return Interval.exactly(usual.uneven)
+    carried, count = holder.carried, len(die.cushion_pins or ())
+    stated = np.array(carried.heights or np.zeros(count))
+    drawn = carried.scatter * (2 * qmc.LatinHypercube(d=count, rng=_SEED).random(_DRAWS) - 1)
+    found = [pressed_ring(die, shape, stated + off).uneven for off in drawn]
+    return Interval(min(usual.uneven, *found), usual.uneven, max(usual.uneven, *found))
+
+
+def best_setting(die: Die, shape: Shape = flat) -> tuple[float, ...] | None:
+    """The forces of the gas springs, N, that bring the ring pressure nearest to what is wanted; None: there are none,
+    or one line sets them all.
+
+    The ring is solved with every contact closed, so that pressure follows force in proportion; least squares within
+    what a spring may be set to, their sum kept.
+    """
+    holder = die.blank_holder
+    if holder is None or holder.carried is None or holder.carried.springs is None or holder.carried.springs.coupled:
+        return None
+    springs = holder.carried.springs
+    total, n = springs.total, len(springs.springs)
+    even = _pressures(die, springs.with_forces((total / n,) * n), shape)
+    parts = []
+    step = total / n
+    for k in range(n):
+        forces = [total / n] * n
+        forces[k] += step
+        parts.append(_pressures(die, springs.with_forces(tuple(forces)), shape) - even)
+    target = wanted_pressure(ring_body(holder), holder.carried.wanted, total)
+    response = np.column_stack(parts) / step
+    scale = float(np.abs(target).mean())
+    # The sum is kept by a row of its own that outweighs the others.
+    held = np.vstack([response / scale, np.full((1, n), _KEPT / total)])
+    asked = np.append((target - even + response @ np.full(n, total / n)) / scale, _KEPT)
+    found = lsq_linear(held, asked, bounds=(0.0, springs.most)).x
+    return tuple(float(force) for force in found)
+
+
+def _pressures(die: Die, springs: GasSprings, shape: Shape) -> Floats:
+    """Pressure of each station (s,), MPa, with every contact held shut."""
+    holder = die.blank_holder
+    assert holder is not None
+    body = ring_body(holder)
+    give = sheet_give(die.sheet) + FACE_GIVE * holder.thickness / holder.material.youngs_modulus
+    places = np.array([(s.x, s.y) for s in springs.springs])
+    push = np.array([s.force for s in springs.springs])
+    load = body.weight + body.plate.at(places).deflection.T @ push
+    rows = -body.rows
+    compliance = rows @ body.answer
+    compliance = 0.5 * (compliance + compliance.T) + np.diag(give / body.patches.area)
+    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+    solved = solve_contact(
+        compliance,
+        rows @ body.plate.rigid,
+        -shape(body.patches.centre) + rows @ unheld,
+        -(body.plate.rigid.T @ load),
+        np.ones(body.patches.area.size, dtype=bool),
+    )
+    return np.asarray(body.mean @ (solved.force / body.patches.area))
+
+
+def leaks(die: Die, shape: Shape = flat) -> tuple[Leak, ...]:
+    """What happens when each spring in turn has no pressure left; springs on one line lose theirs together, so that
+    none is told here."""
+    holder = die.blank_holder
+    if holder is None or holder.carried is None or holder.carried.springs is None or holder.carried.springs.coupled:
+        return ()
+    carried = holder.carried
+    springs = holder.carried.springs
+    sound = pressed_ring(die, shape)
+    told = []
+    for number in range(len(springs.springs)):
+        forces = tuple(0.0 if k == number else s.force for k, s in enumerate(springs.springs))
+        left = replace(holder, carried=replace(carried, springs=springs.with_forces(forces)))
+        try:
+            ring = pressed_ring(replace(die, blank_holder=left), shape)
+        except MechanicsFailed:
+            told.append(Leak(number, 0.0, np.inf, 0.0, np.inf))
+            continue
+        share = ring.body.mean @ ring.pressure / sound.wanted
+        told.append(
+            Leak(
+                number,
+                ring.force / sound.force,
+                float(np.hypot(*(ring.tilt - sound.tilt))),
+                float(share.min()),
+                float(np.abs(share - 1).max()),
+            )
+        )
+    return tuple(told)

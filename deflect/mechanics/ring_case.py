@@ -1,0 +1,98 @@
+"""The blank holder of a case, against its own upper face: solved, over its ranges, set anew, and with a leak."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.closure import closure_of, closure_when_bedded
+from deflect.mechanics.hanging import described_above
+from deflect.mechanics.ring import Leak, Ring, Shape, best_setting, leaks, pressed_ring, uneven_range
+from deflect.model.case import Case
+from deflect.model.die import Die
+from deflect.model.values import Interval, Rectangle
+
+# Thicknesses at which a ring is solved anew, as shares of its own.
+THINNER = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)
+
+
+def why_not(case: Case) -> str:
+    """Why the ring of a draw die cannot be solved, in words; empty: it can."""
+    die = case.die
+    holder, upper = die.blank_holder, die.upper.base
+    if holder is None or holder.carried is None:
+        return "die.blank_holder is missing"
+    if not described_above(case) or upper is None:
+        return "the upper half, against which it presses, is not described"
+    if not upper.plan.contains(holder.pattern.outer):
+        return "it reaches beyond the base of the upper half"
+    places = carriers(die)
+    if len(places) == 0:
+        return "die.cushion_pins is missing, and no gas springs are given"
+    off = int((~_below(die, places)).sum())
+    return f"{off} of {len(places)} pins or springs do not stand below the ring" if off else ""
+
+
+def carriers(die: Die) -> Floats:
+    """Places of the gas springs, or of the cushion pins (p, 2), die axes."""
+    holder = die.blank_holder
+    if holder is not None and holder.carried is not None and holder.carried.springs is not None:
+        return np.array([(s.x, s.y) for s in holder.carried.springs.springs])
+    return np.array(die.cushion_pins or ()).reshape(-1, 2)
+
+
+def _below(die: Die, places: Floats) -> Flags:
+    assert die.blank_holder is not None
+    pattern = die.blank_holder.pattern
+    return _within(pattern.outer, places) & ~_within(pattern.inner, places)
+
+
+def _within(area: Rectangle, places: Floats) -> Flags:
+    x, y = np.abs(places - (area.x, area.y)).T
+    return np.asarray((x <= area.length / 2) & (y <= area.width / 2))
+
+
+def upper_shape(case: Case) -> Shape:
+    """The upper face as it is bent under the whole force, less what was fitted to it at bedding-in."""
+    closure, before = closure_of(case), closure_when_bedded(case)
+    assert closure is not None
+
+    def shape(points: Floats) -> Floats:
+        down = closure.upper_stands_down(points)
+        return down if before is None else down - before.upper_stands_down(points)
+
+    return shape
+
+
+@lru_cache(maxsize=16)
+def ring_of(case: Case) -> Ring:
+    """The ring of ``case`` as its file has it; ``why_not`` must be empty."""
+    return pressed_ring(case.die, upper_shape(case))
+
+
+@lru_cache(maxsize=16)
+def ring_range(case: Case) -> Interval:
+    """Unevenness of its pressure over the scatter of its pins."""
+    return uneven_range(case.die, ring_of(case), upper_shape(case))
+
+
+def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
+    """The ring of other thicknesses, mm, from its own down, each solved anew."""
+    holder, shape = case.die.blank_holder, upper_shape(case)
+    assert holder is not None
+    sizes = (holder.thickness * share for share in THINNER)
+    rings = ((size, replace(holder, thickness=size)) for size in sizes)
+    return tuple((size, pressed_ring(replace(case.die, blank_holder=ring), shape)) for size, ring in rings)
+
+
+def setting_of(case: Case) -> tuple[float, ...] | None:
+    """The best forces of its gas springs, N; None: there are none to set one by one."""
+    return best_setting(case.die, upper_shape(case))
+
+
+def leaks_of(case: Case) -> tuple[Leak, ...]:
+    """What a leak of each of its gas springs does."""
+    return leaks(case.die, upper_shape(case))

@@ -1,0 +1,1 @@
+"""A die on its production press and on stand-ins: on the terminal, as JSON, as a page."""

@@ -1,0 +1,60 @@
+"""How the faces close, as plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from deflect.findings import Analysis
+from deflect.mechanics.closure import Closure, closure_of, ranges_of
+from deflect.report.balances import interval
+
+Plain = dict[str, Any]
+KILO = 1e3
+
+
+def closure_told(analysis: Analysis) -> Plain | None:
+    """Both halves under the whole force; None: slide or upper die is not described."""
+    closure, ranges = closure_of(analysis.case), ranges_of(analysis)
+    if closure is None or ranges is None:
+        return None
+    edges = closure.edges
+    return {
+        "closes_solid": closure.closes,
+        "face_gap_mm": interval(ranges.gap) if closure.closes else None,
+        "least_pressure_percent": closure.spread[0] if closure.closes else None,
+        "greatest_pressure_percent": closure.spread[1] if closure.closes else None,
+        "blue_percent": 100 * closure.marked_share if closure.closes else None,
+        "hard_percent": 100 * closure.hard_share if closure.closes else None,
+        "camber_mm": interval(ranges.camber),
+        "lower_camber_mm": float(np.ptp(closure.lower_error)),
+        "upper_camber_mm": float(np.ptp(closure.upper_error)),
+        "gap_below_lower_mm": closure.lower_gap if closure.closes else None,
+        "gap_above_upper_mm": closure.upper_gap if closure.closes else None,
+        "points_kN": [float(force) / KILO for force in closure.points_force],
+        "tilt_x_mm_per_m": float(closure.tilt[0]) * KILO,
+        "tilt_y_mm_per_m": float(closure.tilt[1]) * KILO,
+        "edge_shift_um": None if edges is None else interval(ranges.shift, KILO),
+        "edge_shift_by_tilt_um": None if edges is None else edges.tilt * KILO,
+        "closing_patches": _patches(closure),
+        "closing_balance_share": float(closure.balance),
+        "closing_complementarity_share": float(closure.complementarity),
+    }
+
+
+def _patches(closure: Closure) -> list[Plain]:
+    patches = closure.faces.patches
+    marks = np.where(closure.hard, "hard", np.where(closure.marked, "blue", "blank"))
+    return [
+        {
+            "x_mm": float(patches.centre[k, 0]),
+            "y_mm": float(patches.centre[k, 1]),
+            "pressure_MPa": float(closure.pressure[k]) if closure.closes else None,
+            "open_mm": float(closure.gap[k]) if closure.closes else None,
+            "mark": str(marks[k]) if closure.closes else None,
+            "lower_standing_mm": float(closure.lower_error[k]),
+            "upper_standing_mm": float(closure.upper_error[k]),
+        }
+        for k in range(closure.faces.count)
+    ]

@@ -1,0 +1,111 @@
+"""The journal of a study: one SQLite file; a row is in it for good as soon as it is committed."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from deflect.faults import OutputRefused
+from deflect.study.rows import COLUMNS, KEYS, NUMBERS, Row, Stage
+
+_FORMAT = 1
+
+
+class Journal:
+    """Rows by die, press and stage, each with the hash of what it rests on."""
+
+    def __init__(self, file: Path) -> None:
+        """Open a journal, or begin one.  Raises OutputRefused where the file is not ours, or cannot be written."""
+        self.file = file
+        try:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            self._base = sqlite3.connect(file, timeout=60.0)
+            # Committed is on the disk: neither a killed process nor a power cut takes it back.
+            self._base.execute("PRAGMA journal_mode=WAL")
+            self._base.execute("PRAGMA synchronous=FULL")
+            (version,) = self._base.execute("PRAGMA user_version").fetchone()
+            tables = self._base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+            if (version, bool(tables)) not in ((_FORMAT, True), (0, False)):
+                raise OutputRefused(f"{file} is no journal of a study of this version: choose another folder")
+            self._create()
+        except (sqlite3.Error, OSError) as error:
+            raise OutputRefused(f"The journal {file} cannot be used: {error}") from None
+
+    def _create(self) -> None:
+        columns = ", ".join(f"{name} {'REAL' if name in NUMBERS else 'TEXT'}" for name in COLUMNS)
+        with self._base:
+            self._base.execute(
+                f"CREATE TABLE IF NOT EXISTS rows ({columns}, digest TEXT, "
+                f"PRIMARY KEY ({', '.join(KEYS)})) WITHOUT ROWID"
+            )
+            self._base.execute(f"PRAGMA user_version={_FORMAT}")
+
+    def close(self) -> None:
+        self._base.close()
+
+    def done(self, press: str, stage: Stage) -> dict[str, str]:
+        """The hashes of the rows that there are of one press, by die."""
+        found = self._base.execute("SELECT die, digest FROM rows WHERE press = ? AND stage = ?", (press, stage.value))
+        return dict(found.fetchall())
+
+    def commit(self, rows: Iterable[tuple[Row, str]]) -> None:
+        """Put rows in for good, each with its hash; one of the same pair and stage is replaced."""
+        marks = ", ".join("?" for _ in (*COLUMNS, "digest"))
+        values = [(*(getattr(row, name) for name in COLUMNS), digest) for row, digest in rows]
+        try:
+            with self._base:
+                self._base.executemany(f"INSERT OR REPLACE INTO rows VALUES ({marks})", values)
+        except sqlite3.Error as error:
+            raise OutputRefused(f"The journal {self.file} cannot be written: {error}") from None
+
+    def forget_others(self, dies: Iterable[str], presses: Iterable[str]) -> int:
+        """Take out rows of files that are no longer there; how many."""
+        with self._base:
+            self._base.execute("CREATE TEMP TABLE IF NOT EXISTS there (kind TEXT, name TEXT, PRIMARY KEY (kind, name))")
+            self._base.execute("DELETE FROM there")
+            named = [("die", name) for name in dies] + [("press", name) for name in presses]
+            self._base.executemany("INSERT OR IGNORE INTO there VALUES (?, ?)", named)
+            gone = self._base.execute(
+                "DELETE FROM rows WHERE die NOT IN (SELECT name FROM there WHERE kind = 'die') "
+                "OR press NOT IN (SELECT name FROM there WHERE kind = 'press')"
+            )
+            return gone.rowcount
+
+    def drop(self, press: str, dies: Iterable[str], stage: Stage) -> None:
+        """Take out rows of one press that no longer hold."""
+        with self._base:
+            pairs = [(press, die, stage.value) for die in dies]
+            self._base.executemany("DELETE FROM rows WHERE press = ? AND die = ? AND stage = ?", pairs)
+
+    def rows(self, clause: str = "", values: tuple[object, ...] = (), latest: bool = True) -> Iterator[Row]:
+        """Rows in a fixed order; latest: of each pair the full one where there is one.  clause: of where.py."""
+        source = "rows"
+        if latest:
+            source = (
+                "(SELECT * FROM rows AS r WHERE stage = 'full' OR NOT EXISTS "
+                "(SELECT 1 FROM rows AS f WHERE f.die = r.die AND f.press = r.press AND f.stage = 'full'))"
+            )
+        where = f"WHERE {clause}" if clause else ""
+        found = self._base.execute(
+            f"SELECT {', '.join(COLUMNS)} FROM {source} {where} ORDER BY die, press, stage", values
+        )
+        for values_of in found:
+            named = dict(zip(COLUMNS, values_of, strict=True))
+            if named["may_slide"] is not None:
+                named["may_slide"] = int(named["may_slide"])
+            yield Row(**named)
+
+    def open_dies(self, press: str, verdict: str) -> set[str]:
+        """Dies whose screening on a press came out as ``verdict``."""
+        found = self._base.execute(
+            "SELECT die FROM rows WHERE press = ? AND stage = 'screening' AND verdict = ?", (press, verdict)
+        )
+        return {die for (die,) in found}
+
+    def count(self) -> dict[str, int]:
+        """How many rows of each verdict, of the latest stage."""
+        found: dict[str, int] = {}
+        for row in self.rows():
+            found[row.verdict] = found.get(row.verdict, 0) + 1
+        return found

@@ -1,0 +1,125 @@
+"""The blank holder between pins or springs and a face: balances, symmetries, what a leak does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from upper_bodies import IRON, pair
+
+from deflect.mechanics.arrays import Floats
+from deflect.mechanics.body import GRAVITY
+from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
+from deflect.model.die import BlankHolder, Die
+from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
+
+HOLDER = BlankHolder(1650.0, 750.0, 200.0, 120.0, IRON, Carried(4e5, scatter=0.05))
+PINS = tuple((-825.0 + 150 * k, y) for y in (-375.0, 375.0) for k in range(12)) + tuple(
+    (x, y) for x in (-825.0, 825.0) for y in (-225.0, -75.0, 75.0, 225.0)
+)
+SPRINGS = tuple(
+    GasSpring(x, y, 5e4)
+    for x, y in (
+        *((-825.0 + 275 * k, y) for y in (-375.0, 375.0) for k in range(7)),
+        *((x, y) for x in (-825.0, 825.0) for y in (-125.0, 125.0)),
+    )
+)
+TOTAL = 18 * 5e4
+CUSHION = 1.2e6
+WEIGHT = 2 * (1850.0 * 950.0 - 1450.0 * 550.0) / 2 * 120.0 * IRON.density * GRAVITY
+
+
+def die(**changes: object) -> Die:
+    holder = replace(HOLDER, **changes)  # type: ignore[arg-type]
+    return replace(pair().die, cushion_force=CUSHION, cushion_pins=PINS, blank_holder=holder)
+
+
+def on_springs(wanted: Wanted | None = None, coupled: bool = False) -> Die:
+    springs = GasSprings(SPRINGS, coupled, 2.5e5)
+    return die(carried=Carried(4e5, springs=springs, wanted=wanted or Wanted()))
+
+
+def bowed(points: Floats) -> Floats:
+    """A face that stands down 0.1 mm at its ends."""
+    return 0.1 * (points[:, 0] / 900.0) ** 2
+
+
+def test_pins_carry_the_cushions_force_and_the_sheet_that_less_the_weight() -> None:
+    ring = pressed_ring(die(), bowed)
+    assert ring.pins.sum() == pytest.approx(CUSHION, rel=1e-9)
+    assert ring.force == pytest.approx(CUSHION - WEIGHT, rel=1e-6)
+    assert (ring.pins >= 0).all()
+
+
+def test_a_symmetric_ring_presses_symmetrically() -> None:
+    ring = pressed_ring(die(), bowed)
+    places = ring.body.patches.centre
+    for flip in ((-1.0, 1.0), (1.0, -1.0)):
+        mirror = [int(np.argmin(np.hypot(*(places - place * flip).T))) for place in places]
+        assert np.abs(ring.pressure - ring.pressure[mirror]).max() < 1e-9 * ring.pressure.max()
+
+
+def test_equal_pins_below_a_flat_face_press_evenly() -> None:
+    """A pin every 150 mm below a ring 120 mm thick: means over 300 mm are within a few per cent."""
+    assert pressed_ring(die()).uneven < 0.05
+
+
+def test_a_short_pin_carries_less_and_its_neighbours_more() -> None:
+    short = np.zeros(len(PINS))
+    short[5] = -0.1
+    level, worn = pressed_ring(die()), pressed_ring(die(), heights=short)
+    assert worn.pins[5] < 0.6 * level.pins[5]
+    assert worn.pins[4] > level.pins[4]
+    assert worn.pins[6] > level.pins[6]
+
+
+def test_a_stiff_ring_bridges_a_bow_and_a_thin_one_follows_it() -> None:
+    """On springs, whose forces do not depend on where the ring lies, only the ring's stiffness is in the way."""
+    thick = pressed_ring(replace(on_springs(), blank_holder=replace(on_springs().blank_holder, thickness=250.0)), bowed)  # type: ignore[type-var]
+    thin = pressed_ring(replace(on_springs(), blank_holder=replace(on_springs().blank_holder, thickness=80.0)), bowed)  # type: ignore[type-var]
+    assert thin.uneven < thick.uneven
+
+
+def test_the_scatter_of_pins_widens_the_range() -> None:
+    usual = pressed_ring(die())
+    spread = uneven_range(die(), usual)
+    assert spread.low <= spread.nominal < spread.high
+
+
+@pytest.mark.parametrize("wanted", [Wanted(), Wanted(left=0.6, right=0.6)])
+def test_springs_set_one_by_one_press_nearer_to_what_is_wanted(wanted: Wanted) -> None:
+    case = on_springs(wanted)
+    forces = best_setting(case, bowed)
+    assert forces is not None
+    assert sum(forces) == pytest.approx(TOTAL, rel=1e-3)
+    assert case.blank_holder is not None
+    assert case.blank_holder.carried is not None
+    assert case.blank_holder.carried.springs is not None
+    carried = replace(case.blank_holder.carried, springs=case.blank_holder.carried.springs.with_forces(forces))
+    after = pressed_ring(replace(case, blank_holder=replace(case.blank_holder, carried=carried)), bowed)
+    assert after.uneven < 0.8 * pressed_ring(case, bowed).uneven
+
+
+def test_springs_on_one_line_cannot_be_set_one_by_one_nor_leak_alone() -> None:
+    case = on_springs(coupled=True)
+    assert best_setting(case) is None
+    assert leaks(case) == ()
+
+
+def test_a_leak_at_a_corner_tilts_the_ring_and_takes_its_share_of_the_force() -> None:
+    """The force that is left is that of seventeen springs of eighteen, less the weight: statics alone."""
+    found = leaks(on_springs())
+    assert len(found) == len(SPRINGS)
+    assert found[0].force == pytest.approx((TOTAL - 5e4 - WEIGHT) / (TOTAL - WEIGHT), rel=1e-6)
+    assert found[0].tilt > found[3].tilt
+    assert found[0].tilt == pytest.approx(found[6].tilt, rel=1e-6)
+
+
+def test_a_side_buckles_at_eulers_force() -> None:
+    """Pins at the corners only: s = 1650 mm, push = 2 mu F a / (2 (a + b)) / 2; Euler, by hand."""
+    corners = tuple((x, y) for x in (-825.0, 825.0) for y in (-375.0, 375.0))
+    ring = pressed_ring(replace(die(), cushion_pins=corners))
+    critical = np.pi**2 * IRON.youngs_modulus * 200.0 * 120.0**3 / 12 / 1650.0**2
+    push = 2 * 0.15 * ring.force * 1650.0 / (2 * (1650.0 + 750.0)) / 2
+    assert ring.buckling == pytest.approx(critical / push, rel=1e-9)
