@@ -8,9 +8,9 @@ from enum import StrEnum
 
 from deflect.mechanics.analysis import Analysis as Analysis
 from deflect.mechanics.analysis import MeshError as MeshError
-from deflect.mechanics.analysis import Spread as Spread
 from deflect.mechanics.creep import CreepResult as CreepResult
 from deflect.mechanics.side_by_side import SideBySide as SideBySide
+from deflect.mechanics.spread import Spread as Spread
 from deflect.model.case import Case
 from deflect.model.values import Interval
 from deflect.sources import Source

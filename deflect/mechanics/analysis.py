@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
-from scipy.stats import rankdata
 
 from deflect.mechanics.acceptance import Sag, acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
@@ -28,6 +27,7 @@ from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
+from deflect.mechanics.spread import Spread, spread_of
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
 from deflect.mechanics.thrust import Drives, Leanings
@@ -43,40 +43,6 @@ USUAL_SAMPLES = 16
 COARSER = 1.5
 # Standing dies that are kept ready: a key changes none of it.
 _KEPT = 4
-# Rank correlation that 16 draws of no relation pass once in twenty (Spearman's tables; from memory).
-_SURELY = 0.503
-
-
-@dataclass(frozen=True)
-class Spread:
-    """Headline numbers over the ranges of the inputs: lowest, usual and highest value.
-
-    sag: mm, the governing one of x and y; sag_slope: mm/mm; gap: mm; contact_share; face: range of the face
-    error (or of its change since bedding-in), mm; creep: mm per stroke of the unkeyed die; strokes: until it meets
-    what it meets first; stresses, and contact pressure away from edges, MPa.  samples: how many were solved (0: the
-    usual values only); drivers: per headline, the input that moves it most; met: what was met first in each sample
-    drawn, and after how many strokes; seconds: per headline, the input that moves it next, where it does so surely.
-    """
-
-    sag: Interval
-    sag_slope: Interval
-    gap: Interval
-    contact_share: Interval
-    face: Interval
-    creep: Interval
-    strokes: Interval
-    base_stress: Interval
-    bolster_stress: Interval
-    pressure: Interval
-    samples: int
-    drivers: tuple[tuple[str, str], ...]
-    met: tuple[Meeting, ...] = ()
-    seconds: tuple[tuple[str, str], ...] = ()
-
-    def strokes_at(self, share: float) -> float:
-        """Strokes that a share of the drawn samples does not reach (infinite: most never meet anything)."""
-        found = sorted(meeting.strokes for meeting in self.met) or [self.strokes.nominal]
-        return found[round(share * (len(found) - 1))]
 
 
 @dataclass(frozen=True)
@@ -377,26 +343,10 @@ def governing_sag_of(sag: Sag) -> float:
 
 def _spread(usual: _Solved, others: list[_Solved], unit: Floats, uncertain: Sequence[str]) -> Spread:
     unit = unit[:, [UNCERTAIN.index(name) for name in uncertain]]
-    intervals: dict[str, Interval] = {}
-    drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
-    for key, read in _headlines().items():
-        values = np.array([read(s) for s in others])
-        nominal = read(usual)
-        low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
-        intervals[key] = Interval(low, nominal, high)
-        if len(others) > 2 and np.ptp(values) > 0:
-            (first, _), (second, rank) = _strongest(unit, values)
-            drivers.append((key, uncertain[first]))
-            seconds += [(key, uncertain[second])] if rank > _SURELY else []
+    read = _headlines()
     met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(CORNERS) :])
-    return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met, seconds=tuple(seconds))
-
-
-def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
-    """The two inputs with the greatest rank correlation with the values, each with its size."""
-    ranks = np.column_stack([rankdata(column) for column in unit.T])
-    size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
-    return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
+    usually = {key: of(usual) for key, of in read.items()}
+    return spread_of(usually, {key: [of(s) for s in others] for key, of in read.items()}, unit, uncertain, met)
 
 
 def _even(ground: Ground, solved: _Solved) -> Even | None:
