@@ -11,11 +11,12 @@ from deflect.checks.bench.plates import bend, even_pressure, held, patch_force, 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import PATCH_POINTS, condense_table
 from deflect.mechanics.footprint import Mesh
+from deflect.mechanics.loading import Loads
 from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.mesh import PlanMesh, graded_lines
 from deflect.mechanics.plate import Plate
 from deflect.mechanics.sections import solid_section
-from deflect.mechanics.standing import Assumptions, Loads, Standing, stand
+from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.model.case import Case
 from deflect.model.die import Die, DieBase, Half, Limits, Operation, Placing
 from deflect.model.force import Patch
