@@ -327,7 +327,7 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         upper_base=hanging.standing.base,
         upper_motion=motions[1],
         travel=travel,
-        edges=_edges(case, (lower, upper), motions, tilt),
+        edges=edges_of(case, (lower, upper), motions),
         exchanges=sum(s.exchanges for s in evidence),
         complementarity=max(s.complementarity for s in evidence),
         balance=max(s.balance for s in evidence),
@@ -342,7 +342,7 @@ def _fitted(faces: FaceGrid, opening: Floats) -> Floats:
     return np.asarray(opening - plane @ fit)
 
 
-def _edges(case: Case, halves: tuple[Half, Half], motions: list[Floats], tilt: Floats) -> Edges | None:
+def edges_of(case: Case, halves: tuple[Half, Half], motions: list[Floats]) -> Edges | None:
     """The shift of upper edges against lower ones: each leans by its rotation times its height.
 
     Bending turns an edge about the neutral plane of its base, tilting about that of the bolster, or about the middle

@@ -10,8 +10,9 @@ from upper_bodies import BASE, BODY, FORCE, LAND, pair, stacks, weightless
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
-from deflect.mechanics.closing import close, face_grid, upper_half
-from deflect.mechanics.closure import Closure, Stiff, close_pair
+from deflect.mechanics.closing import close, face_grid, reading_grid, upper_half
+from deflect.mechanics.closure import Closure, Stiff, close_pair, edges_of
+from deflect.mechanics.solution import face_area
 from deflect.model.case import Case
 from deflect.model.die import Operation, Sheet
 from deflect.model.force import Line
@@ -107,6 +108,23 @@ def test_edges_shift_mirror_symmetric() -> None:
     mirror = [int(np.argmin(np.hypot(*(points - (-x, y)).T))) for x, y in points]
     assert np.abs(shift[:, 0] + shift[mirror, 0]).max() < MIRRORED * np.abs(shift).max()
     assert np.abs(shift[:, 1] - shift[mirror, 1]).max() < MIRRORED * np.abs(shift).max()
+
+
+def test_edges_of_halves_that_lean_alike_do_not_shift_against_each_other() -> None:
+    """Each edge moves by its rotation times height: alike in the mirror they stay in line; one alone does not."""
+    line = Line(1.0, ((-800.0, -400.0), (800.0, -400.0), (800.0, 400.0), (-800.0, 400.0), (-800.0, -400.0)))
+    case = weightless(pair())
+    case = replace(case, die=replace(case.die, operation=Operation.TRIM, patterns=(line,)))
+    _, hanging = stacks(case)
+    faces = reading_grid(face_area(case))
+    half = upper_half(hanging, hanging.assumptions(3e6), case, faces)
+    solved, _ = half.pressed(faces.even)
+    motion = half.base_motion(solved.force, faces.even, solved.rigid)
+    alike, alone = (edges_of(case, (half, half), [lower, motion]) for lower in (motion, 0.0 * motion))
+    assert alike is not None
+    assert alone is not None
+    assert alone.greatest > 5e-3
+    assert alike.greatest < 1e-9
 
 
 def test_a_die_off_the_middle_loads_the_nearer_points_more() -> None:
