@@ -12,11 +12,13 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.closing import close, face_grid, reading_grid, upper_half
 from deflect.mechanics.closure import Closure, Stiff, close_pair, edges_of
+from deflect.mechanics.hanging import as_table
 from deflect.mechanics.solution import face_area
 from deflect.model.case import Case
 from deflect.model.die import Operation, Sheet
 from deflect.model.force import Line
 from deflect.model.material import Material
+from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Rectangle
 
 # The acceptance of the closure map: mirror images agree to this share.
@@ -151,3 +153,14 @@ def test_marks_are_where_the_gap_is_below_the_film() -> None:
     assert not found.marked[inside].any()
     assert found.marked_share < 0.8
     assert found.greatest_gap > 0.02
+
+
+def test_a_ribbed_slide_turns_its_face_towards_the_die() -> None:
+    """In the mirror the face plate, its bottom skin, is the top of the table; its weight pulls away."""
+    ribs = RibPattern(50.0, 90.0, 40.0, Ribs(400.0, 30.0), Ribs(400.0, 30.0))
+    slide = pair(replace(BODY, ribs=ribs)).press.slide
+    assert slide is not None
+    table = as_table(slide)
+    assert table.ribs is not None
+    assert (table.ribs.top, table.ribs.bottom) == (90.0, 50.0)
+    assert table.mass == -BODY.mass
