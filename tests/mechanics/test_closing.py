@@ -19,7 +19,7 @@ from deflect.model.die import Operation, Sheet
 from deflect.model.force import Line
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern, Ribs
-from deflect.model.values import Rectangle
+from deflect.model.values import Interval, Rectangle
 
 # The acceptance of the closure map: mirror images agree to this share.
 MIRRORED = 1e-9
@@ -164,3 +164,12 @@ def test_a_ribbed_slide_turns_its_face_towards_the_die() -> None:
     assert table.ribs is not None
     assert (table.ribs.top, table.ribs.bottom) == (90.0, 50.0)
     assert table.mass == -BODY.mass
+
+
+def test_a_warm_lower_half_warms_no_upper_one() -> None:
+    """A base that is warmer on top domes: of the lower face alone."""
+    case = pair()
+    warm = replace(case, die=replace(case.die, warmth=Interval.exactly(5.0)))
+    cold, found = closed(case), closed(warm)
+    assert np.abs(found.upper_error - cold.upper_error).max() < MIRRORED
+    assert np.abs(found.lower_error - cold.lower_error).max() > 1e-3
