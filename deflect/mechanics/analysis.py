@@ -210,7 +210,7 @@ class Ground:
     @staticmethod
     def of(case: Case, mesh: Mesh | None = None) -> Ground:
         stiffness, slope = table_of(case.press.bare)
-        before = _bedded_case(case)
+        before = bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
         return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
@@ -306,7 +306,7 @@ def _march(standing: Standing, assumptions: Assumptions, drives: Drives, directi
     return find_creep(standing, _drag_of(standing), assumptions, drives, directions)
 
 
-def _bedded_case(case: Case) -> Case | None:
+def bedded_case(case: Case) -> Case | None:
     """The die on the press, and under the force, on which it was bedded in."""
     bedded = case.die.bedded
     if bedded is None:
