@@ -274,57 +274,7 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
         raise MechanicsFailed(f"the solver gave up ({told}); please report this case") from fault
 
 
-@main.command()
-@click.argument("press")
-@click.argument("readings")
-@click.option(
-    "--to", "target", type=click.Path(path_type=Path), help="Write the calibrated press file here; not yet there."
-)
-@click.option("--date", help="Day of the readings, year-month-day, where the file does not say it.")
-@click.option("--without", multiple=True, metavar="DIAL", help="Leave a dial out; may be given again.")
-@click.option("--report", "folder", type=click.Path(path_type=Path), help="Write calibration.html here.")
-@click.option("--json", "as_json", is_flag=True, help="Print the fit as JSON on standard output.")
-def calibrate(
-    press: str,
-    readings: str,
-    target: Path | None,
-    date: str | None,
-    without: tuple[str, ...],
-    folder: Path | None,
-    as_json: bool,
-) -> None:
-    """Fit PRESS to READINGS on its bare table: a readings file (TOML), or a table of dials (CSV)."""
-    import json
-
-    from rich.console import Console
-
-    from deflect.casefile import calibrated_text, read_measured
-    from deflect.faults import DeflectError
-    from deflect.mechanics.calibration import calibrate as fitted
-    from deflect.mechanics.calibration import without_dials
-    from deflect.report.calibration import as_json as rendered
-    from deflect.report.calibration import page, print_calibration
-    from deflect.report.writing import CALIBRATION, write_page
-
-    try:
-        under, measured = read_measured(press, readings, date)
-        with Console(stderr=True).status("fitting"):
-            fit = fitted(under, without_dials(measured, frozenset(without)))
-        text = "" if target is None else calibrated_text(press, fit.calibration)
-    except DeflectError as failed:
-        click.echo(str(failed), err=True)
-        sys.exit(REFUSED)
-    if as_json:
-        click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        print_calibration(fit, _console())
-    if target is not None:
-        _put_new(target, text, as_error=as_json)
-    if folder is not None:
-        _report(lambda: write_page(CALIBRATION, page(fit), folder))
-
-
-def _put_new(target: Path, text: str, as_error: bool = False) -> None:
+def _put_new(target: Path, text: str) -> None:
     """Write a new file and say so, or say why not and leave."""
     try:
         _write_new(target, text)
@@ -334,7 +284,7 @@ def _put_new(target: Path, text: str, as_error: bool = False) -> None:
     except OSError as error:
         click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
         sys.exit(REFUSED)
-    click.echo(f"{target} written", err=as_error)
+    click.echo(f"{target} written")
 
 
 @main.command()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from deflect.commands.calibrate import calibrate
 from deflect.commands.compare import compare
 from deflect.commands.sensitivity import sensitivity
 from deflect.commands.study import shop, study
@@ -11,4 +12,4 @@ from deflect.commands.study import shop, study
 
 def all_commands() -> tuple[click.Command, ...]:
     """Every command of this package."""
-    return (compare, sensitivity, study, shop)
+    return (calibrate, compare, sensitivity, study, shop)
