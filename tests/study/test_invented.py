@@ -29,7 +29,7 @@ def test_all_but_the_broken_can_be_read_and_most_pairs_solved(tmp_path: Path) ->
     assert not any(press.read.faults for press in shop.presses)
     cases = [case_of(die, press, Stage.SCREENING) for press, dies in shop.blocks() for die in dies]
     assert len(cases) == shop.pairs == 120
-    assert sum(isinstance(case, Case) for case in cases) > 60
+    assert sum(isinstance(case, Case) for case in cases) > 75
 
 
 def test_a_folder_with_a_shop_in_it_is_refused(tmp_path: Path) -> None:
