@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from deflect.mechanics import analysis, body, footprint
+from deflect.mechanics import analysis, body, closure, footprint, hanging
 
 _KEPT = (
+    closure._closed,
+    closure._camber_of,
+    closure._stood,
+    hanging._hang,
+    hanging.condense_slide,
+    hanging._footprint,
     body.condense_table,
     body.condense_base,
     footprint.footprint,
