@@ -61,7 +61,8 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
 def _measurement(before: Assessment, finding: Finding, name: str) -> Measurement:
     assert name in UNCERTAIN
     case, worst = before.analysis.case, before.analysis.creep.thrust_direction
-    ends = [judge(finding.rule, analyse_at_end(case, name, end, worst)) for end in (0.0, 1.0)]
+    like = before.analysis.mesh_error
+    ends = [judge(finding.rule, analyse_at_end(case, name, end, worst, like)) for end in (0.0, 1.0)]
     return Measurement(
         uncertain=name,
         rule=finding.rule.id,

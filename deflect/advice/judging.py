@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from deflect.advice.registry import all_cautions, all_rules
-from deflect.findings import Assessment, Finding, NotChecked, Reading, Rule, Status, Warned
+from deflect.findings import Assessment, Finding, MeshError, NotChecked, Reading, Rule, Status, Warned
 from deflect.mechanics.analysis import USUAL_SAMPLES, Analysis, analyse
 from deflect.model.case import Case
 from deflect.model.values import Interval
@@ -44,10 +44,14 @@ def status(reading: Reading) -> Status:
 
 
 def assess(
-    case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True, thrust_direction: float | None = None
+    case: Case,
+    samples: int = USUAL_SAMPLES,
+    mesh_error: bool = True,
+    thrust_direction: float | None = None,
+    like: MeshError | None = None,
 ) -> Assessment:
     """Analyse a case and ask every rule; the arguments are those of ``analyse``."""
-    analysis = analyse(case, samples, mesh_error, thrust_direction)
+    analysis = analyse(case, samples, mesh_error, thrust_direction, like)
     return Assessment(analysis, judge_all(analysis))
 
 

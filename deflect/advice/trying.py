@@ -135,7 +135,7 @@ def ask_for(remedy: Remedy, before: Assessment, samples: int = 0, also: Collecti
     def ask(case: Case) -> Judged:
         excess = harm = -1.0
         if sought == {Trouble.CREEP}:  # nothing else says how much is enough
-            after = assess(case, 0, mesh_error=False, thrust_direction=worst)
+            after = assess(case, 0, mesh_error=False, thrust_direction=worst, like=before.analysis.mesh_error)
         else:
             after = _quick(Proposal(case, ""), before, samples)
         for finding in after.findings:
@@ -190,7 +190,7 @@ def _quick(proposal: Proposal, before: Assessment, samples: int = 0) -> Assessme
 
 def _full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
     """At the usual values, with its creep."""
-    after = assess(proposal.case, 0, mesh_error=False)
+    after = assess(proposal.case, 0, mesh_error=False, like=before.analysis.mesh_error)
     return _outcome(remedy, before, proposal, after, confirmed=False)
 
 
@@ -207,7 +207,8 @@ def _confirm(outcomes: list[Outcome], before: Assessment, progress: Progress) ->
 
 
 def _over_ranges(outcome: Outcome, before: Assessment) -> Outcome:
-    after = assess(outcome.proposal.case, CONFIRMING_SAMPLES, mesh_error=False)
+    like = before.analysis.mesh_error
+    after = assess(outcome.proposal.case, CONFIRMING_SAMPLES, mesh_error=False, like=like)
     return _outcome(outcome.remedy, before, outcome.proposal, after, confirmed=True)
 
 

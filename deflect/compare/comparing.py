@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from deflect.advice import cautions
@@ -13,7 +13,8 @@ from deflect.compare.sides import Side, side_of
 from deflect.faults import CaseRefused, MechanicsFailed
 from deflect.findings import Analysis, Warned
 from deflect.mechanics.analysis import analyse
-from deflect.mechanics.difference import Shape
+from deflect.mechanics.closure import Closure, closure_of
+from deflect.mechanics.difference import Difference, Shape, closure_difference
 from deflect.mechanics.holding import sag_below, share_for_bending
 from deflect.mechanics.likeness import Likeness, Setting, likeness
 from deflect.model.case import Case
@@ -44,21 +45,25 @@ class HolderPressure:
 
 @dataclass(frozen=True, eq=False)
 class Solved:
-    """One press solved: bodies ready, headline numbers with their ranges, the blank holder where there is one."""
+    """One press solved: bodies ready, headline numbers with their ranges, the blank holder where there is one, both
+    halves closed where slide and upper die are described."""
 
     setting: Setting
     analysis: Analysis
     shape: Shape
     holder: HolderPressure | None
+    closure: Closure | None
 
 
 @dataclass(frozen=True, eq=False)
 class Compared:
     """One stand-in against the production press.
 
-    if_it_went_in: what it would come to, were it not for heights, slots, pins and masses.
-    solved, likeness, bedding: None where nothing can be solved; failed: why.  emulation: None where the stand-in
-    behaves alike by itself; after: the likeness with the chosen measure, else with the best one, over the draws.
+    if_it_went_in: what it would come to, were it not for heights, slots, pins and masses.  solved, likeness, bedding:
+    None where nothing can be solved; failed: why.  emulation: None where the stand-in behaves alike by itself; after:
+    the likeness with the chosen measure, else with the best one, over the draws.  closure: difference of what parts
+    lower and upper face, None where a press does not describe its slide, or the die its upper half; closure_after:
+    the same with the measure.
     """
 
     side: Side
@@ -68,6 +73,8 @@ class Compared:
     emulation: Emulation | None = None
     after: Likeness | None = None
     bedding: BeddingPlan | None = None
+    closure: Difference | None = None
+    closure_after: Difference | None = None
     failed: str = ""
     cautions: tuple[Warned, ...] = ()
 
@@ -92,10 +99,7 @@ class Compared:
 
 @dataclass(frozen=True, eq=False)
 class Comparison:
-    """A die on its production press and on the stand-ins; tolerance: of the face's difference, mm.
-
-    closure: whether lower and upper face against each other are modelled.
-    """
+    """A die on its production press and on the stand-ins; tolerance: of the difference of face and closure, mm."""
 
     production: Side
     solved: Solved
@@ -104,7 +108,11 @@ class Comparison:
     cautions: tuple[Warned, ...]
     shim_step: float = SHIM_STEP
     shim_field: float = SHIM_FIELD
-    closure: bool = field(default=False)
+
+    @property
+    def closure(self) -> bool:
+        """Whether lower against upper face is in every comparison."""
+        return all(one.closure is not None for one in self.compared if one.likeness is not None)
 
     def __post_init__(self) -> None:
         if not self.cautions:
@@ -156,7 +164,7 @@ def _solve(case: Case, kept: dict[Case, Solved]) -> Solved:
     if case not in kept:
         analysis = analyse(case, _SAMPLES, mesh_error=False)
         setting = Setting.of(case)
-        kept[case] = Solved(setting, analysis, setting.shape(), _holder(analysis))
+        kept[case] = Solved(setting, analysis, setting.shape(), _holder(analysis), closure_of(case))
     return kept[case]
 
 
@@ -181,12 +189,30 @@ def _compare(
     except MechanicsFailed as failed:
         return Compared(side, Likely.NOT_IN, failed=str(failed))
     warned = cautions(second.analysis)
-    if alike.face.spread <= tolerance:
+    closure = _closure(first, second.closure)
+    if alike.face.spread <= tolerance and _within(closure, tolerance):
         bedding = bedding_plan(first.shape, alike)
-        return Compared(side, Likely.ALIKE, second, alike, bedding=bedding, cautions=warned)
+        return Compared(side, Likely.ALIKE, second, alike, bedding=bedding, closure=closure, cautions=warned)
     found = emulate(first.shape, second.setting, tolerance, *shims, progress)
     measure = found.chosen or found.best
     after = None if measure is None else likeness(first.setting, measure.setting, tolerance)
-    verdict = Likely.REDONE if found.chosen is None else Likely.AFTER_MEASURES
+    closed = None if measure is None or closure is None else _closure(first, closure_of(measure.case))
+    reached = found.chosen is not None and _within(closed, tolerance)
+    verdict = Likely.AFTER_MEASURES if reached else Likely.REDONE
     bedding = bedding_plan(first.shape, after if after is not None else alike)
-    return Compared(side, verdict, second, alike, found, after, bedding, cautions=warned)
+    return Compared(side, verdict, second, alike, found, after, bedding, closure, closed, cautions=warned)
+
+
+def _closure(first: Solved, second: Closure | None) -> Difference | None:
+    """How differently lower and upper face close; None where either is not described."""
+    one = first.closure
+    if one is None or second is None or one.faces.count != second.faces.count:
+        return None
+    patches = one.faces.patches
+    apart = [closure.lower_error + closure.upper_error for closure in (one, second)]
+    return closure_difference(patches.centre, patches.area, *apart)
+
+
+def _within(told: Difference | None, tolerance: float) -> bool:
+    """Whether a difference is within the tolerance; what is not modelled does not decide."""
+    return told is None or told.spread <= tolerance

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+from scipy.stats import rankdata
 
 from deflect.mechanics.acceptance import Sag, acceptance_sag, bed_stiffness
 from deflect.mechanics.arrays import Floats
@@ -26,8 +27,11 @@ from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sa
 from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
+from deflect.mechanics.mesh_error import COARSER, LEAST, estimate
+from deflect.mechanics.mesh_error import MeshError as MeshError
 from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
-from deflect.mechanics.spread import Spread, spread_of
+from deflect.mechanics.spread import Spread as Spread
+from deflect.mechanics.spread import put_right
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
 from deflect.mechanics.thrust import Drives, Leanings
@@ -38,23 +42,10 @@ from deflect.model.values import EVEN, Interval
 
 # Samples of the ranges: enough to see the drivers of a dozen inputs, few enough to wait for.
 USUAL_SAMPLES = 16
-# The second mesh of the error estimate is coarser by this factor; a P0 pressure converges with the patch
-# size, so that the change from that mesh to this one is about what is left to the converged answer.
-COARSER = 1.5
 # Standing dies that are kept ready: a key changes none of it.
 _KEPT = 4
-
-
-@dataclass(frozen=True)
-class MeshError:
-    """Change of a headline number from a mesh half as coarse again to this one, mm (contact: share); of the creep from
-    steps half as long, mm per stroke."""
-
-    sag: float
-    gap: float
-    face: float
-    contact_share: float
-    creep: float
+# Rank correlation that 16 draws of no relation pass once in twenty (Spearman's tables; from memory).
+_SURELY = 0.503
 
 
 @dataclass(frozen=True)
@@ -75,6 +66,9 @@ class Analysis:
 
     face: the face error to judge (of the change since bedding-in where the die is bedded); bed_stiffness:
     of the land, N/mm3; acceptance_slope: sag of the bare table at its acceptance test, mm/mm.
+
+    solution, face: on the finest mesh that was solved; usual: the solution on the usual one, on which strokes are
+    marched and changed cases are solved; mesh_error: of this case, or of the one that it is a change of.
     """
 
     case: Case
@@ -87,6 +81,12 @@ class Analysis:
     mesh_error: MeshError | None
     held: Held | None = None
     even: Even | None = None
+    usual: Solution | None = None
+
+    @property
+    def on_usual_mesh(self) -> Analysis:
+        """The same with the solution that belongs to the strokes."""
+        return self if self.usual is None else replace(self, solution=self.usual)
 
     @property
     def holding(self) -> tuple[HolderForce, ...]:
@@ -120,17 +120,21 @@ def table_of(press: Press) -> tuple[Interval, float]:
 
 
 def analyse(
-    case: Case, samples: int = USUAL_SAMPLES, mesh_error: bool = True, thrust_direction: float | None = None
+    case: Case,
+    samples: int = USUAL_SAMPLES,
+    mesh_error: bool = True,
+    thrust_direction: float | None = None,
+    like: MeshError | None = None,
 ) -> Analysis:
-    """Solve a case at the usual values, over ``samples`` draws of the ranges, and on a coarser mesh.
+    """Solve a case at the usual values, over ``samples`` draws of the ranges, and on other meshes.
 
-    thrust_direction: the only one to march where none is stated, rad; None: all round.
+    thrust_direction: the only one to march where none is stated, rad; None: all round.  like: the mesh error of the
+    case that this one is a change of, taken over where no other meshes are solved.
     """
     ground = Ground.of(case)
     solved = ground.solve(USUAL, ground.directions if thrust_direction is None else (thrust_direction,))
     unit = drawn(samples)
     others = [ground.solve_like(solved, u) for u in unit]
-    error = _mesh_error(ground, solved) if mesh_error else None
     held = None
     if samples > 0 or grips_of(holders_of(case)):
         held = solved.hold(case, ground.sides)
@@ -138,17 +142,22 @@ def analyse(
         held = with_range(held, [other.hold(case, ground.sides) for other in others[: len(CORNERS)]])
     spread = _spread(solved, others, unit, uncertain_of(case))
     even = _even(ground, solved) if samples > 0 else None
-    return replace(ground.analysis(solved, spread, error, held), even=even)
+    if not mesh_error:
+        return replace(ground.analysis(solved, spread, like, held), even=even)
+    error, finest = _mesh_error(ground, solved)
+    return replace(ground.analysis(finest, spread, error, held), even=even, usual=solved.solution)
 
 
-def analyse_at_end(case: Case, uncertain: str, end: float, thrust_direction: float) -> Analysis:
+def analyse_at_end(
+    case: Case, uncertain: str, end: float, thrust_direction: float, like: MeshError | None = None
+) -> Analysis:
     """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
     ground = Ground.of(case)
     unit = USUAL.copy()
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
     held = solved.hold(case, ground.sides) if grips_of(holders_of(case)) else None
-    return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), None, held)
+    return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), like, held)
 
 
 def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
@@ -167,17 +176,18 @@ def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> A
     """The case at the usual values and at ``samples`` draws of the ranges, at rest and under force only; the creep
     is that of another case."""
     ground = Ground.of(case)
-    creep = replace(creep_of.creep, held=case.die.placing.held)
+    creep, like = replace(creep_of.creep, held=case.die.placing.held), creep_of.on_usual_mesh.solution
 
     def solved(unit: Floats) -> _Solved:
         sample = ground.sample(unit)
         standing = ground.as_drawn(sample)
-        solution = replace(solve_like(standing, sample.assumptions, creep_of.solution), case=case)
+        solution = replace(solve_like(standing, sample.assumptions, like), case=case)
         return _Solved(solution, ground.judged_face(solution.face, sample), creep)
 
     unit = drawn(samples)
     usual = solved(USUAL)
-    return ground.analysis(usual, _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case)), None)
+    spread = _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case))
+    return ground.analysis(usual, spread, creep_of.mesh_error)
 
 
 def at_corners(case: Case) -> tuple[Solution, ...]:
@@ -200,7 +210,7 @@ class Ground:
     @staticmethod
     def of(case: Case, mesh: Mesh | None = None) -> Ground:
         stiffness, slope = table_of(case.press.bare)
-        before = _bedded_case(case)
+        before = bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
         return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
@@ -266,7 +276,7 @@ class Ground:
             solved.solution,
             solved.face,
             solved.creep,
-            spread,
+            put_right(spread, error),
             self.stiffness,
             self.acceptance_slope,
             error,
@@ -296,7 +306,7 @@ def _march(standing: Standing, assumptions: Assumptions, drives: Drives, directi
     return find_creep(standing, _drag_of(standing), assumptions, drives, directions)
 
 
-def _bedded_case(case: Case) -> Case | None:
+def bedded_case(case: Case) -> Case | None:
     """The die on the press, and under the force, on which it was bedded in."""
     bedded = case.die.bedded
     if bedded is None:
@@ -343,10 +353,26 @@ def governing_sag_of(sag: Sag) -> float:
 
 def _spread(usual: _Solved, others: list[_Solved], unit: Floats, uncertain: Sequence[str]) -> Spread:
     unit = unit[:, [UNCERTAIN.index(name) for name in uncertain]]
-    read = _headlines()
+    intervals: dict[str, Interval] = {}
+    drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
+    for key, read in _headlines().items():
+        values = np.array([read(s) for s in others])
+        nominal = read(usual)
+        low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
+        intervals[key] = Interval(low, nominal, high)
+        if len(others) > 2 and np.ptp(values) > 0:
+            (first, _), (second, rank) = _strongest(unit, values)
+            drivers.append((key, uncertain[first]))
+            seconds += [(key, uncertain[second])] if rank > _SURELY else []
     met = tuple(first_met(s.solution.case, s.creep.march.shift) for s in others[len(CORNERS) :])
-    usually = {key: of(usual) for key, of in read.items()}
-    return spread_of(usually, {key: [of(s) for s in others] for key, of in read.items()}, unit, uncertain, met)
+    return Spread(**intervals, samples=len(others), drivers=tuple(drivers), met=met, seconds=tuple(seconds))
+
+
+def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
+    """The two inputs with the greatest rank correlation with the values, each with its size."""
+    ranks = np.column_stack([rankdata(column) for column in unit.T])
+    size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
+    return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
 
 
 def _even(ground: Ground, solved: _Solved) -> Even | None:
@@ -362,17 +388,27 @@ def _even(ground: Ground, solved: _Solved) -> Even | None:
     return Even(cold.greatest_gap, face.error_range, cold.contact_share)
 
 
-def _mesh_error(ground: Ground, solved: _Solved) -> MeshError:
-    """Solve on the coarser mesh at the usual values."""
-    other = Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
-    sample = other.sample(USUAL)
-    coarse = solve(other.standing, sample.assumptions)
-    face = other.judged_face(coarse.face, sample)
-    fine = solved.solution
-    return MeshError(
-        sag=abs(governing_sag(_Solved(coarse, face, solved.creep)) - governing_sag(solved)),
-        gap=abs(coarse.greatest_gap - fine.greatest_gap),
-        face=abs(face.error_range - solved.face.error_range),
-        contact_share=abs(coarse.contact_share - fine.contact_share),
-        creep=0.0 if solved.marched is None else step_error(solved.marched),
-    )
+def _mesh_error(ground: Ground, solved: _Solved) -> tuple[MeshError, _Solved]:
+    """The error at the usual values, and the case on the finest mesh that was solved."""
+    numbers = {key: read for key, read in _headlines().items() if key in LEAST and key != "creep"}
+    found: list[_Solved] = []
+
+    def read(mesh: Mesh) -> tuple[dict[str, float], int]:
+        other = Ground.of(ground.case, mesh)
+        sample = other.sample(USUAL)
+        solution = other.solution(sample)
+        found.append(_Solved(solution, other.judged_face(solution.face, sample), solved.creep))
+        return {key: number(found[-1]) for key, number in numbers.items()}, solution.evidence.contact_unknowns
+
+    coarse = Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
+    along = coarse.solve(USUAL, (solved.creep.thrust_direction,))
+    steps = 0.0 if solved.marched is None else step_error(solved.marched)
+    usual = {key: number(solved) for key, number in numbers.items()}
+    error = estimate(ground.case, usual, read, _creeps(solved, along), steps)
+    return error, found[-1] if error.finer else solved
+
+
+def _creeps(here: _Solved, there: _Solved) -> tuple[float, float]:
+    """Creep of both, mm per stroke; where either slides away there is none to compare."""
+    slides = here.creep.march.slides or there.creep.march.slides
+    return (here.creep.free, here.creep.free if slides else there.creep.free)

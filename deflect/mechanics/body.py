@@ -33,6 +33,8 @@ EDGE_PATCH = 1.0 / 16.0
 # First contact patch at the base's edges as a share of the patch size: a die that bridges a sagging table
 # stands on its edges, and how far inside them it stands decides the gap.
 EDGE_STRIP = 1.0 / 4.0
+# Where the rim is to be narrow, patches are halved within so many patch sizes of the base's edges.
+RIM = 2.0
 # Gauss points a side that average a surface over a patch.
 PATCH_POINTS = 3
 GRAVITY = 9.80665  # m/s2, standard acceleration of gravity (3rd CGPM, 1901)
@@ -198,9 +200,20 @@ def coarse_between(lines: Floats, edges: tuple[float, float], size: float) -> Fl
     return np.concatenate([lines[lines < low - 1e-6], between, lines[lines > high + 1e-6]])
 
 
+def halved_at(lines: Floats, reach: float) -> Floats:
+    """The same lines, the widest intervals that end within ``reach`` of either end cut in half."""
+    middle, width = 0.5 * (lines[1:] + lines[:-1]), np.diff(lines)
+    near = np.minimum(middle - lines[0], lines[-1] - middle) < reach
+    wide = near & (width > 0.5 * width.max())
+    return np.asarray(np.sort(np.append(lines, middle[wide])))
+
+
 @lru_cache(maxsize=64)
-def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size: float = PATCH_SIZE) -> Base:
-    """Mesh and factorise a die base, with patches of about ``patch_size`` below."""
+def condense_base(
+    base: DieBase, element_size: float = ELEMENT_SIZE, patch_size: float = PATCH_SIZE, narrow_rim: bool = False
+) -> Base:
+    """Mesh and factorise a die base, with patches of about ``patch_size`` below, half as wide along its edges where
+    the rim is to be narrow."""
     plan = base.plan
     layout = base_layout(base)
     x, y = (graded_lines(lines, element_size) for lines in layout.lines(plan))
@@ -217,6 +230,8 @@ def condense_base(base: DieBase, element_size: float = ELEMENT_SIZE, patch_size:
         graded_lines(edges_x + inner_x, patch_size, edges_x, fine),
         graded_lines(edges_y + inner_y, patch_size, edges_y, fine),
     )
+    if narrow_rim:
+        lines = (halved_at(lines[0], RIM * patch_size), halved_at(lines[1], RIM * patch_size))
     patches = patch_grid(*lines)
     bearing = np.ones(patches.area.size)
     if base.bearing:

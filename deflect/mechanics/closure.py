@@ -7,7 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from deflect.mechanics.analysis import Analysis, table_of
+from deflect.mechanics.analysis import Analysis, bedded_case, table_of
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closing import (
     FaceGrid,
@@ -251,20 +251,10 @@ def bedded_unknown(case: Case) -> bool:
 
 
 def _bedded(case: Case) -> Case | None:
-    """The die closing on the press and at the force at which it was bedded in."""
-    bedded = case.die.bedded
-    if bedded is None:
-        return None
-    scale = bedded.force / case.die.working_force
-    die = replace(
-        case.die,
-        bedded=None,
-        placing=replace(case.die.placing, shims=(), dirt=()),
-        working_force=bedded.force,
-        cushion_force=case.die.cushion_force * scale,
-    )
-    there = Case(bedded.press, die)
-    return there if described_above(there) else None
+    """The die closing on the press and at the force at which it was bedded in; None: it was not, or the slide of that
+    press is not described."""
+    there = bedded_case(case)
+    return there if there is not None and described_above(there) else None
 
 
 def _solve(case: Case, stiff: Stiff, made: Floats | None) -> Closure:
@@ -327,7 +317,7 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         upper_base=hanging.standing.base,
         upper_motion=motions[1],
         travel=travel,
-        edges=_edges(case, (lower, upper), motions, tilt),
+        edges=edges_of(case, (lower, upper), motions),
         exchanges=sum(s.exchanges for s in evidence),
         complementarity=max(s.complementarity for s in evidence),
         balance=max(s.balance for s in evidence),
@@ -342,7 +332,7 @@ def _fitted(faces: FaceGrid, opening: Floats) -> Floats:
     return np.asarray(opening - plane @ fit)
 
 
-def _edges(case: Case, halves: tuple[Half, Half], motions: list[Floats], tilt: Floats) -> Edges | None:
+def edges_of(case: Case, halves: tuple[Half, Half], motions: list[Floats]) -> Edges | None:
     """The shift of upper edges against lower ones: each leans by its rotation times its height.
 
     Bending turns an edge about the neutral plane of its base, tilting about that of the bolster, or about the middle

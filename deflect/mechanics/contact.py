@@ -3,8 +3,8 @@
 Forces f >= 0 act where gaps g = g0 + A f + G a close; a are the bodies' rigid
 motions and G' f = r their balance.  A primal-dual active set finds which
 contacts are closed; a guard against cycling falls back to single exchanges of
-the least index, and where a closed set would not hold the bodies, to a descent
-that never leaves the forces that do.
+the least index, and where these take too long, or a closed set would not hold the
+bodies, to a descent that never leaves the forces that do.
 
 Sources: M. Hintermueller, K. Ito, K. Kunisch, SIAM J. Optim. 13 (2003) 865-888
 (active set); K. G. Murty, Linear Algebra Appl. 7 (1974) 343-375 (least index);
@@ -24,7 +24,9 @@ from deflect.mechanics.arrays import Flags, Floats
 
 # The block active set settles in about ten exchanges; beyond this it is cycling.
 _BLOCK_STEPS = 40
-_SINGLE_STEPS = 4000
+_SINGLE_STEPS = 200
+# The descent ends of itself; so many steps are round-off that goes in circles.
+_DESCENT_STEPS = 4000
 _NOT_HELD = "the die or the bolster is not held against tipping by any set of contacts"
 # The share of the resultant that pushing forces may miss.
 _BALANCED = 1e-9
@@ -81,13 +83,7 @@ def solve_contact(
     for exchanges in range(1, _SINGLE_STEPS + 1):
         solved = _solve_closed(compliance, modes, gap, resultant, closed)
         if solved is None:
-            # Too few contacts hold the bodies: go on from forces that do, one contact at a time.
-            closed = _least_energy(compliance, modes, gap, resultant, always)
-            solved = _solve_closed(compliance, modes, gap, resultant, closed)
-            if solved is None:
-                raise MechanicsFailed(_NOT_HELD)
-            force, rigid, open_gap = solved
-            return _evidence(modes, resultant, force, open_gap, closed, always, rigid, exchanges)
+            break  # too few contacts hold the bodies
         force, rigid, open_gap = solved
         wrong_closed = closed & ~always & (force < -_ROUND_OFF * np.abs(force).max())
         wrong_open = ~closed & (open_gap < -_ROUND_OFF * max(np.abs(open_gap).max(), np.abs(gap).max()))
@@ -103,7 +99,13 @@ def solve_contact(
             closed[least] = ~closed[least]
         else:
             closed = closed ^ wrong
-    raise MechanicsFailed(f"contact did not settle in {_SINGLE_STEPS} exchanges")
+    # Go on from forces that hold the bodies, one contact at a time.
+    closed = _least_energy(compliance, modes, gap, resultant, always)
+    solved = _solve_closed(compliance, modes, gap, resultant, closed)
+    if solved is None:
+        raise MechanicsFailed(_NOT_HELD)
+    force, rigid, open_gap = solved
+    return _evidence(modes, resultant, force, open_gap, closed, always, rigid, exchanges)
 
 
 def _by_stiffness(
@@ -123,6 +125,8 @@ def _by_stiffness(
             return None
         factor = linalg.cho_factor(stiffness[np.ix_(index, index)], lower=True, check_finite=False)
         answer = linalg.cho_solve(factor, np.column_stack([toward[index], shut[index]]), check_finite=False)
+        if modes.shape[1] == 0:
+            return None
         left = held - toward[index].T @ answer[:, :-1]
         scale = np.sqrt(np.maximum(np.diag(left), np.finfo(float).tiny))
         left = left / np.outer(scale, scale)
@@ -166,6 +170,8 @@ def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Flo
     pushing forces balance the resultant.
     Source: C. L. Lawson, R. J. Hanson, Solving Least Squares Problems (1974), chapter 23, with the balance added.
     """
+    if modes.shape[1] == 0:
+        return _descend(compliance, modes, gap, resultant, always, np.zeros(gap.size), always)
     scale = 1.0 / np.maximum(np.abs(modes).max(axis=0), np.finfo(float).tiny)
     columns, wanted = (modes * scale).T, resultant * scale
     held, miss = nnls(np.hstack([columns, -columns[:, always]]), wanted)
@@ -173,8 +179,14 @@ def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Flo
         raise MechanicsFailed(_NOT_HELD)
     force = held[: gap.size].copy()
     force[always] -= held[gap.size :]
-    closed = (force > 0) | always
-    for _ in range(_SINGLE_STEPS):
+    return _descend(compliance, modes, gap, resultant, always, force, (force > 0) | always)
+
+
+def _descend(
+    compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, always: Flags, force: Floats, closed: Flags
+) -> Flags:
+    """The closed set, from forces that push and balance, and their own closed set."""
+    for _ in range(_DESCENT_STEPS):
         solved = _solve_closed(compliance, modes, gap, resultant, closed)
         if solved is None:
             raise MechanicsFailed(_NOT_HELD)
@@ -192,7 +204,7 @@ def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Flo
         force = force + way.min() * (target - force)
         closed = closed & ~(way <= way.min())
         force[~closed] = 0.0
-    raise MechanicsFailed(f"contact did not settle in {_SINGLE_STEPS} exchanges")
+    raise MechanicsFailed(f"contact did not settle in {_DESCENT_STEPS} steps")
 
 
 def _solve_closed(
@@ -201,7 +213,8 @@ def _solve_closed(
     """Forces, rigid motions and gaps for a given closed set; None where it does not hold the bodies."""
     index = np.flatnonzero(closed)
     if index.size == 0:
-        return None
+        # Nothing is in touch: that holds only bodies that have no rigid motions.
+        return None if modes.shape[1] else (np.zeros(gap.size), np.zeros(0), gap.copy())
     solved = _solve_held(compliance[index][:, index], modes[index], gap[index, None], resultant[:, None])
     if solved is None:
         return None
@@ -221,6 +234,8 @@ def _solve_held(compliance: Floats, modes: Floats, gap: Floats, resultant: Float
         raise MechanicsFailed("the contact compliance is not positive definite") from error
     m = modes.shape[1]
     answer = linalg.cho_solve(factor, np.hstack([modes, gap]), check_finite=False)
+    if m == 0:  # a body that is held anyway
+        return -answer, np.zeros((0, gap.shape[1]))
     schur = modes.T @ answer[:, :m]
     scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
     scaled = schur / np.outer(scale, scale)
@@ -253,5 +268,5 @@ def _evidence(
         rigid=rigid,
         exchanges=exchanges,
         complementarity=abs(float(max(pull, overlap))),
-        balance=float(balance.max()),
+        balance=float(balance.max(initial=0.0)),
     )

@@ -65,6 +65,11 @@ def table_difference(first: Shape, second: Shape) -> Difference:
     return difference(first.points, first.area, second.table - first.table, np.ones(first.area.size, dtype=bool))
 
 
+def closure_difference(points: Floats, area: Floats, first: Floats, second: Floats) -> Difference:
+    """Of what parts the lower from the upper face (f,), mm; positive: farther apart on the second press."""
+    return difference(points, area, second - first, np.ones(area.size, dtype=bool))
+
+
 def difference(points: Floats, area: Floats, values: Floats, counts: Flags) -> Difference:
     """Fit a rigid movement to ``values`` (n,) at ``points`` (n, 2) where they count, and measure what is left."""
     known = counts & np.isfinite(values)

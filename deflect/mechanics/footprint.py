@@ -38,10 +38,11 @@ FOOTPRINT_MATERIAL = Material("any", 1.0, 0.3, 0.0, 1.0)
 
 @dataclass(frozen=True)
 class Mesh:
-    """How finely the bodies are meshed, mm."""
+    """How finely the bodies are meshed, mm; narrow_rim: patches of half that size along the base's edges."""
 
     element: float = ELEMENT_SIZE
     patch: float = PATCH_SIZE
+    narrow_rim: bool = False
 
     @staticmethod
     def suited(case: Case, coarser: float = 1.0) -> Mesh:
@@ -87,7 +88,9 @@ def footprint_of(case: Case, mesh: Mesh) -> Footprint:
 def footprint(bolster: Bolster, opening: Rectangle, base: DieBase, placing: Placing, mesh: Mesh) -> Footprint:
     """Where a base stands on a table.  ``base`` and ``placing`` count only by plan, bearing and place."""
     return lay_footprint(
-        condense_table(bolster, opening, mesh.element), condense_base(base, mesh.element, mesh.patch), placing
+        condense_table(bolster, opening, mesh.element),
+        condense_base(base, mesh.element, mesh.patch, mesh.narrow_rim),
+        placing,
     )
 
 

@@ -27,7 +27,7 @@ from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
 from deflect.model.press import Bed, Bolster, Land, Slide
 from deflect.model.slide import SlideBody
-from deflect.model.values import Interval, Rectangle
+from deflect.model.values import EVEN, Interval, Rectangle
 
 # Up to these plan areas (mm2) the usual sizes hold; beyond them they grow with the square root (ours).
 _USUAL_SLIDE, _USUAL_UPPER = 14e6, 4e6
@@ -115,6 +115,7 @@ def mirrored(case: Case) -> Case:
         lower=replace(upper, mass=-upper.mass),
         placing=Placing(placing.x, placing.y, placing.rotation, clamps=upper.clamps),
         bedded=None,
+        warmth=EVEN,
         guides=(),
         guide_offset=(0.0, 0.0),
     )

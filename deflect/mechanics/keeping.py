@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deflect.mechanics import analysis, body, footprint
+from deflect.mechanics import analysis, body, closure, footprint, hanging, ring, ring_case
 
 _KEPT = (
     body.condense_table,
@@ -12,6 +12,15 @@ _KEPT = (
     analysis._stand_unlocated,
     analysis._drag_of,
     analysis._march,
+    hanging.condense_slide,
+    hanging._footprint,
+    hanging._hang,
+    closure._closed,
+    closure._camber_of,
+    closure._stood,
+    ring.ring_body,
+    ring_case.ring_of,
+    ring_case.ring_range,
 )
 
 

@@ -1,19 +1,15 @@
-"""Headline numbers over the ranges of the inputs, and the inputs that move them."""
+"""Headline numbers over the ranges of the inputs, put right by finer meshes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
-from scipy.stats import rankdata
 
-from deflect.mechanics.arrays import Floats
 from deflect.mechanics.meeting import Meeting
+from deflect.mechanics.mesh_error import MeshError
 from deflect.model.values import Interval
-
-# Rank correlation that 16 draws of no relation pass once in twenty (Spearman's tables; from memory).
-_SURELY = 0.503
 
 
 @dataclass(frozen=True)
@@ -48,30 +44,22 @@ class Spread:
         return found[round(share * (len(found) - 1))]
 
 
-def spread_of(
-    usual: Mapping[str, float],
-    others: Mapping[str, Sequence[float]],
-    unit: Floats,
-    uncertain: Sequence[str],
-    met: tuple[Meeting, ...],
-) -> Spread:
-    """The headlines at the usual values and at the draws; unit (samples, d): where the draws are, by ``uncertain``."""
-    intervals: dict[str, Interval] = {}
-    drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
-    for key, nominal in usual.items():
-        values = np.array(others[key])
-        low, high = min(nominal, *values.tolist(), nominal), max(nominal, *values.tolist(), nominal)
-        intervals[key] = Interval(low, nominal, high)
-        if len(values) > 2 and np.ptp(values) > 0:
-            (first, _), (second, rank) = _strongest(unit, values)
-            drivers.append((key, uncertain[first]))
-            seconds += [(key, uncertain[second])] if rank > _SURELY else []
-    count = len(next(iter(others.values())))
-    return Spread(**intervals, samples=count, drivers=tuple(drivers), met=met, seconds=tuple(seconds))
-
-
-def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
-    """The two inputs with the greatest rank correlation with the values, each with its size."""
-    ranks = np.column_stack([rankdata(column) for column in unit.T])
-    size = np.abs([np.corrcoef(column, rankdata(values))[0, 1] for column in ranks.T])
-    return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
+def put_right(spread: Spread, error: MeshError | None) -> Spread:
+    """The ranges put right by finer meshes, and widened by what is left."""
+    if error is None:
+        return spread
+    found = error.estimates
+    right: dict[str, Any] = {key: one.applied(getattr(spread, key)) for key, one in found.items()}
+    share = right["contact_share"]
+    right["contact_share"] = Interval(share.low, min(share.nominal, 1.0), min(share.high, 1.0))
+    slope, sag = spread.sag_slope, found["sag"]
+    length = spread.sag.nominal / slope.nominal if slope.nominal > 0 else 1.0
+    as_sag = sag.applied(Interval(slope.low * length, slope.nominal * length, slope.high * length))
+    right["sag_slope"] = Interval(as_sag.low / length, as_sag.nominal / length, as_sag.high / length)
+    creep, strokes = spread.creep, spread.strokes
+    if strokes.low > 0 and creep.low > 0 and np.isfinite(creep.high):
+        more = creep.low / right["creep"].low if right["creep"].low > 0 else np.inf
+        right["strokes"] = Interval(
+            strokes.low * creep.high / right["creep"].high, strokes.nominal, strokes.high * more
+        )
+    return replace(spread, **right)

@@ -249,7 +249,7 @@ class State:
 def stand(case: Case, mesh: Mesh | None = None) -> Standing:
     """Stand the die of ``case`` on its press: condense both bodies and couple them."""
     mesh = mesh or Mesh.suited(case)
-    base = condense_base(case.die.base, mesh.element, mesh.patch)
+    base = condense_base(case.die.base, mesh.element, mesh.patch, mesh.narrow_rim)
     return stand_on(case, footprint_of(case, mesh), base, lambda patterns: pattern_forces(patterns, case.base_force))
 
 

@@ -292,11 +292,19 @@ def _evidence(analysis: Analysis) -> Plain:
 def _mesh_error(error: MeshError | None) -> Plain | None:
     if error is None:
         return None
+    found = error.estimates
     return {
-        "sag_error_mm": error.sag,
-        "gap_error_mm": error.gap,
-        "face_error_mm": error.face,
-        "contact_share_error_percent": error.contact_share * 100,
+        "sag_error_mm": found["sag"].error,
+        "gap_error_mm": found["gap"].error,
+        "face_error_mm": found["face"].error,
+        "contact_share_error_percent": found["contact_share"].error * 100,
+        "creep_error_um": found["creep"].error * 1e3,
+        "base_stress_error_MPa": found["base_stress"].error,
+        "bolster_stress_error_MPa": found["bolster_stress"].error,
+        "pressure_error_MPa": found["pressure"].error,
+        "finer_meshes": error.finer,
+        "finest_is_capped": error.capped,
+        "not_settled": list(error.unsettled),
     }
 
 

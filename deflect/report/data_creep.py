@@ -117,7 +117,7 @@ def creep_evidence(analysis: Analysis) -> Plain:
         "creep_strokes_marched": int(creep.march.strokes),
         "creep_rounds": int(creep.rounds),
         "creep_change_share": float(creep.disagreement) if agreed else None,
-        "creep_step_error_um": None if error is None else error.creep * 1e3,
+        "creep_step_error_um": None if error is None else error.steps * 1e3,
         "held_strokes_marched": None if held is None else int(held.march.strokes),
         "held_is_steady": None if held is None else bool(held.march.steady),
     }

@@ -74,6 +74,7 @@ def face(ax: Any, pen: Pen, analysis: Analysis) -> None:
 
 def slip(ax: Any, pen: Pen, analysis: Analysis, slipping: Slipping) -> None:
     """How far each patch slides within one stroke; dots: it sticks through most of it; cross: it slides least."""
+    analysis = analysis.on_usual_mesh
     case, bears = analysis.case, analysis.solution.bears
     slid = np.full(len(bears), np.nan)
     slid[bears] = slipping.slid * 1e3

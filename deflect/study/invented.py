@@ -101,7 +101,7 @@ loaded_share = "60 %"
 
 def _die(random: np.random.Generator, k: int) -> str:
     operation = str(random.choice(_OPERATIONS))
-    length = int(random.integers(9, 20)) * 200
+    length = int(random.integers(7, 16)) * 200
     width = round(length * random.uniform(0.45, 0.6) / 50) * 50
     thickness = int(random.integers(15, 50)) * 10
     area = length * width / 1e6

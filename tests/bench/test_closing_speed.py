@@ -8,9 +8,9 @@ import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from deflect.casefile import read_case
-from deflect.mechanics import body, footprint, hanging
 from deflect.mechanics.closure import close_pair, usual
 from deflect.mechanics.hanging import hang
+from deflect.mechanics.keeping import forget
 from deflect.mechanics.ring import pressed_ring
 from deflect.mechanics.standing import stand
 from deflect.model.case import Case
@@ -20,14 +20,6 @@ from deflect.model.case import Case
 def case() -> Case:
     found = read_case("sorrel-restrike", "birch-12mn")
     return replace(found, die=replace(found.die, bedded=None))
-
-
-def forget() -> None:
-    """Drop every condensed body, so that the next closing starts cold."""
-    for cached in (body.condense_table, body.condense_base, hanging.condense_slide, footprint.footprint):
-        cached.cache_clear()
-    for cached in (footprint._fastened, hanging._footprint, hanging._hang):
-        cached.cache_clear()
 
 
 def test_full_press(benchmark: BenchmarkFixture, case: Case) -> None:

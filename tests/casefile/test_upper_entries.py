@@ -114,6 +114,14 @@ def test_a_slide_that_cannot_be_is_refused(bench: Bench, old: str, new: str, tol
     assert any(told in fault.problem for fault in bench.press_faults())
 
 
+def test_upper_clamps_beside_the_slide_are_refused(bench: Bench) -> None:
+    clamps = '[[die.upper.clamps]]\nx = "1250 mm"\ny = "0 mm"\nforce = "60 kN"\n'
+    bench.die.write_text(DIE + UPPER + clamps, encoding="utf-8")
+    small = SLIDE.replace('"3800 mm"', '"2400 mm"')
+    bench.press.write_text(PRESS + small + GUIDES, encoding="utf-8")
+    assert any("beside the slide" in fault.problem for fault in bench.case_faults())
+
+
 @pytest.mark.parametrize(
     ("more", "told"),
     [

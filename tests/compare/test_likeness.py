@@ -112,3 +112,20 @@ def test_what_cannot_be_reached_is_said_with_how_far_it_misses(production: Setti
     assert found.chosen is None
     assert found.best is not None
     assert found.short_by == pytest.approx(found.best.left.spread - unreachable)
+
+
+def test_closure_differs_by_nothing_on_one_press_and_turns_its_sign_when_swapped() -> None:
+    from deflect.mechanics.closure import closure_of
+    from deflect.mechanics.difference import Difference, closure_difference
+
+    closures = [closure_of(read_case("reed-draw", press)) for press in ("birch-12mn", "larch-16mn")]
+    one, two = (closure for closure in closures if closure is not None)
+    patches = one.faces.patches
+    apart = [closure.lower_error + closure.upper_error for closure in (one, two)]
+
+    def between(first: np.ndarray, second: np.ndarray) -> Difference:
+        return closure_difference(patches.centre, patches.area, first, second)
+
+    assert between(apart[0], apart[0]).greatest == 0.0
+    there, back = between(*apart), between(*apart[::-1])
+    assert there.greatest == -back.greatest != 0.0

@@ -10,13 +10,16 @@ from upper_bodies import BASE, BODY, FORCE, LAND, pair, stacks, weightless
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
-from deflect.mechanics.closing import close, face_grid, upper_half
-from deflect.mechanics.closure import Closure, Stiff, close_pair
+from deflect.mechanics.closing import close, face_grid, reading_grid, upper_half
+from deflect.mechanics.closure import Closure, Stiff, close_pair, edges_of
+from deflect.mechanics.hanging import as_table
+from deflect.mechanics.solution import face_area
 from deflect.model.case import Case
 from deflect.model.die import Operation, Sheet
 from deflect.model.force import Line
 from deflect.model.material import Material
-from deflect.model.values import Rectangle
+from deflect.model.ribs import RibPattern, Ribs
+from deflect.model.values import Interval, Rectangle
 
 # The acceptance of the closure map: mirror images agree to this share.
 MIRRORED = 1e-9
@@ -109,6 +112,23 @@ def test_edges_shift_mirror_symmetric() -> None:
     assert np.abs(shift[:, 1] - shift[mirror, 1]).max() < MIRRORED * np.abs(shift).max()
 
 
+def test_edges_of_halves_that_lean_alike_do_not_shift_against_each_other() -> None:
+    """Each edge moves by its rotation times height: alike in the mirror they stay in line; one alone does not."""
+    line = Line(1.0, ((-800.0, -400.0), (800.0, -400.0), (800.0, 400.0), (-800.0, 400.0), (-800.0, -400.0)))
+    case = weightless(pair())
+    case = replace(case, die=replace(case.die, operation=Operation.TRIM, patterns=(line,)))
+    _, hanging = stacks(case)
+    faces = reading_grid(face_area(case))
+    half = upper_half(hanging, hanging.assumptions(3e6), case, faces)
+    solved, _ = half.pressed(faces.even)
+    motion = half.base_motion(solved.force, faces.even, solved.rigid)
+    alike, alone = (edges_of(case, (half, half), [lower, motion]) for lower in (motion, 0.0 * motion))
+    assert alike is not None
+    assert alone is not None
+    assert alone.greatest > 5e-3
+    assert alike.greatest < 1e-9
+
+
 def test_a_die_off_the_middle_loads_the_nearer_points_more() -> None:
     found = closed(pair(x=120.0))
     left, right = found.points_force[[0, 2]].sum(), found.points_force[[1, 3]].sum()
@@ -133,3 +153,23 @@ def test_marks_are_where_the_gap_is_below_the_film() -> None:
     assert not found.marked[inside].any()
     assert found.marked_share < 0.8
     assert found.greatest_gap > 0.02
+
+
+def test_a_ribbed_slide_turns_its_face_towards_the_die() -> None:
+    """In the mirror the face plate, its bottom skin, is the top of the table; its weight pulls away."""
+    ribs = RibPattern(50.0, 90.0, 40.0, Ribs(400.0, 30.0), Ribs(400.0, 30.0))
+    slide = pair(replace(BODY, ribs=ribs)).press.slide
+    assert slide is not None
+    table = as_table(slide)
+    assert table.ribs is not None
+    assert (table.ribs.top, table.ribs.bottom) == (90.0, 50.0)
+    assert table.mass == -BODY.mass
+
+
+def test_a_warm_lower_half_warms_no_upper_one() -> None:
+    """A base that is warmer on top domes: of the lower face alone."""
+    case = pair()
+    warm = replace(case, die=replace(case.die, warmth=Interval.exactly(5.0)))
+    cold, found = closed(case), closed(warm)
+    assert np.abs(found.upper_error - cold.upper_error).max() < MIRRORED
+    assert np.abs(found.lower_error - cold.lower_error).max() > 1e-3

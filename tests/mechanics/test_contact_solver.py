@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deflect.faults import MechanicsFailed
+from deflect.mechanics import contact
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.contact import solve_contact
 
@@ -53,7 +54,7 @@ def enumerated(problem: Problem) -> Floats:
         force[index] = answer[: index.size]
         # Among forces that push and balance, the answer has the least energy.
         energy = float(force @ compliance @ force / 2 + gap @ force)
-        balanced = np.abs(modes.T @ force - resultant).max() < 1e-7 * max(1.0, np.abs(force).max())
+        balanced = np.abs(modes.T @ force - resultant).max(initial=0.0) < 1e-7 * max(1.0, np.abs(force).max())
         if force.min() >= -1e-9 and balanced and energy < least:
             best, least = force, energy
     return best
@@ -126,3 +127,42 @@ def test_evidence_tells_what_it_found() -> None:
     assert solved.balance < 1e-9
     assert solved.complementarity < 1e-9
     assert solved.exchanges > 1
+
+
+def held_problem(seed: int, contacts: int = 7) -> Problem:
+    """Contacts of a body that is held: no rigid motions, nothing to balance."""
+    compliance, _, gap, _ = random_problem(seed, contacts, 1, 1.0)
+    return compliance, np.zeros((contacts, 0)), gap, np.zeros(0)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_body_that_is_held_anyway_needs_no_rigid_motions(seed: int) -> None:
+    """Round-off only: the same systems, solved in another order."""
+    problem = held_problem(seed)
+    solved = solve_contact(*problem)
+    assert solved.force == pytest.approx(enumerated(problem), abs=1e-9 * max(1.0, solved.force.max()))
+    assert (solved.rigid.size, solved.balance) == (0, 0.0)
+
+
+def test_a_held_body_may_touch_nothing() -> None:
+    solved = solve_contact(np.eye(3), np.zeros((3, 0)), np.ones(3), np.zeros(0))
+    assert not solved.force.any()
+    assert solved.gap.tolist() == [1.0, 1.0, 1.0]
+
+
+@pytest.mark.parametrize("held", [True, False])
+@pytest.mark.parametrize("seed", range(8))
+def test_where_single_exchanges_take_too_long_the_descent_gives_the_answer(
+    held: bool, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    problem = held_problem(seed) if held else random_problem(seed, 7, 3, 1.0)
+    monkeypatch.setattr(contact, "_SINGLE_STEPS", 1)
+    solved = solve_contact(*problem)
+    assert solved.force == pytest.approx(enumerated(problem), abs=1e-8 * max(1.0, solved.force.max()))
+
+
+def test_a_descent_that_goes_in_circles_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(contact, "_SINGLE_STEPS", 1)
+    monkeypatch.setattr(contact, "_DESCENT_STEPS", 0)
+    with pytest.raises(MechanicsFailed, match="did not settle in 0 steps"):
+        solve_contact(*random_problem(1, 7, 3, 1.0))

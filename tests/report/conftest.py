@@ -15,7 +15,6 @@ from deflect.findings import (
     Finding,
     Lighter,
     Measurement,
-    MeshError,
     NotChecked,
     Outcome,
     Proposal,
@@ -32,6 +31,7 @@ from deflect.findings import (
 )
 from deflect.mechanics.analysis import analyse as really_analyse
 from deflect.mechanics.meeting import Meeting
+from deflect.mechanics.mesh_error import LEAST, Estimate, MeshError
 from deflect.mechanics.side_by_side import Answer, SideBySide
 from deflect.model.case import Case
 from deflect.model.die import Shim
@@ -76,9 +76,10 @@ def analyse(case: Case) -> Analysis:
         met=tuple(Meeting("half of the cutting clearance is used up", n) for n in (9.7, 61.2, 61.4, 700.0)),
         seconds=(("creep", "side thrust"),),
     )
-    return replace(
-        solved, face=solution.face, spread=spread, mesh_error=MeshError(0.001, 0.002, 0.001, 0.02, creep=0.0001)
-    )
+    estimates = {key: Estimate(least, least, 0.5 * least, least) for key, least in LEAST.items()}
+    estimates["gap"] = Estimate(solution.greatest_gap, solution.greatest_gap, 0.004, 0.002)
+    error = MeshError(estimates, finer=2, capped=True, steps=0.0001)
+    return replace(solved, face=solution.face, spread=spread, mesh_error=error)
 
 
 def _nothing(analysis: Analysis) -> NotChecked:

@@ -112,3 +112,35 @@ def test_a_stale_full_row_goes_with_its_inputs(
     stage = running._Stage(shop, journal, workers, Settings(cache=cache), lambda _: None, Stage.FULL)
     stage._count()
     assert [row.stage for row in journal.rows() if (row.die, row.press) == ("die-0", "press-0")] == ["screening"]
+
+
+@pytest.mark.parametrize(
+    ("settings", "expected"), [({}, {"a"}), ({"full": True}, {"a", "b"}), ({"screening_only": True}, set())]
+)
+def test_full_rows_are_for_open_pairs_or_for_all(
+    settings: dict[str, bool],
+    expected: set[str],
+    shop_folder: Path,
+    tmp_path: Path,
+    workers: HereWorkers,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from deflect.study import running
+    from deflect.study.pair import Task
+
+    def solved(task: Task) -> Row:
+        screened = "open" if task.die == "die-0" else "clear"
+        verdict = screened if task.stage is Stage.SCREENING else "fit"
+        return Row(task.die, task.press, task.stage.value, verdict)
+
+    monkeypatch.setattr(running, "row_of", solved)
+    monkeypatch.setattr(running, "prepare", lambda *_: None)
+    journal = Journal(tmp_path / "j.sqlite")
+    shop = read_shop(shop_folder / "dies", shop_folder / "presses")
+    run(shop, journal, workers, Settings(**settings))
+    full = {row.die for row in journal.rows() if row.stage == "full" and row.verdict == "fit"}
+    names = {"die-0": "a", "die-1": "b", "die-2": "b"}
+    assert {names[die] for die in full} == expected
+    asked = workers.here.asked
+    run(shop, journal, workers, Settings(**settings))
+    assert workers.here.asked == asked

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deflect.casefile.checks.die import CHECKS as DIE_CHECKS
+from deflect.casefile.checks.pair import CHECKS as PAIR_CHECKS
+from deflect.casefile.checks.pair import Pair
 from deflect.casefile.checks.press import CHECKS as PRESS_CHECKS
 from deflect.casefile.checks.press import extent
 from deflect.casefile.checks.ribs import ribs_fit
@@ -129,6 +131,22 @@ def upper_clamps_stand_on_the_upper_base(die: DiePart) -> Iterator[Objection]:
                 f"the clamp at {clamp.x:g}, {clamp.y:g} mm stands off the upper half",
                 f"within {extent(plan)}, from its centre",
                 "check x and y: they count from the die's centre, seen from above",
+            )
+
+
+@PAIR_CHECKS.needs("die.placing", "die.upper.base", "die.upper.clamps", "press.slide")
+def upper_clamps_pull_at_the_slide(pair: Pair) -> Iterator[Objection]:
+    slide = pair.press.slide
+    if slide is None or slide.body is None or slide.plan is None or pair.die.upper.base is None:
+        return
+    for index, clamp in enumerate(pair.die.upper.clamps):
+        x, y = pair.on_table(clamp.x, clamp.y)
+        if not slide.plan.contains(Rectangle(x, y, 0, 0)):
+            yield Objection(
+                ("upper", "clamps", index),
+                f"the bolt of the clamp would pull beside the slide, at {x:.0f}, {y:.0f} mm of the press",
+                f"within {extent(slide.plan)}",
+                "move the clamp or the die, or check length and width of the slide",
             )
 
 

@@ -12,15 +12,19 @@ from deflect.checks.bench.plates import YOUNG, bend, even_pressure, held, sinkin
 from deflect.checks.check import Check, Row
 from deflect.mechanics.acceptance import Sag, acceptance_sag
 from deflect.mechanics.holding import bending_line_force
+from deflect.mechanics.stroke_energy import lifting_energy
 from deflect.model.die import BlankHolder
 from deflect.model.material import Material
 from deflect.model.press import Acceptance, Bed, Bolster, Land, Press
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source, Tag
+from deflect.units import SLOPE, parse
 
 ORDER, HEADING = 120, "Press acceptance figures"
 _SAG = "deflect.mechanics.acceptance.acceptance_sag"
 SPAN, WIDTH = 4000.0, 800.0
+# Standard acceleration of gravity, m/s2 (3rd CGPM, 1901).
+_GRAVITY = 9.80665
 
 
 def _sag(force: float, loaded: float, thickness: float, young: float) -> Sag:
@@ -81,7 +85,44 @@ def _ring(length: float, thickness: float) -> Sequence[Row]:
 
 _BENDING = "elementary bending theory, the unit force theorem; shear: S. P. Timoshenko, Phil. Mag. 41 (1921) 744"
 
+
+def _per_foot(thousandths: str, printed: str) -> Sequence[Row]:
+    """Sag in thousandths of an inch per foot of table."""
+    exact = float(thousandths) / 1000 / 12 * 1000
+    return (Row("mm/m", exact, parse(f"0.00{thousandths.replace('.', '')} in/ft", SLOPE) * 1e3, 1e-12, printed),)
+
+
+def _balanced(mass: float, stroke: float, printed: str) -> Sequence[Row]:
+    """Work against gravity, added up over the stroke."""
+    height = np.linspace(0.0, stroke, 101)
+    exact = float(np.trapezoid(np.full(height.size, 1e3 * mass * _GRAVITY), height)) / 1e3
+    return (Row("kJ a stroke", exact, lifting_energy(1e3 * mass, 1e3 * stroke) / 1e3, 1e-9, printed),)
+
+
 CHECKS = (
+    Check(
+        "Z01",
+        "A table's sag as shops of either measure state it: inches per foot, millimetres per metre.",
+        Source("12 inches to the foot", Tag.DERIVED),
+        "deflect.units.parse",
+        "Exact but for round-off.",
+        {
+            "0.002 in/ft": partial(_per_foot, "2", "0.16667"),
+            "0.0015 in/ft": partial(_per_foot, "1.5", "0.125"),
+            "0.001 in/ft": partial(_per_foot, "1", "0.0833"),
+        },
+    ),
+    Check(
+        "Z05",
+        "Energy that lifts an upper half at each stroke.",
+        Source("work of a constant force; standard acceleration of gravity (3rd CGPM, 1901)", Tag.DERIVED),
+        "deflect.mechanics.stroke_energy.lifting_energy",
+        "Exact but for round-off.",
+        {
+            "20 t by 0.5 m": partial(_balanced, 20.0, 0.5, "98.07"),
+            "15 t by 0.3 m": partial(_balanced, 15.0, 0.3, "44.13"),
+        },
+    ),
     Check(
         "Z02",
         "The acceptance test on a narrow table is a beam under a force over its middle share.",

@@ -38,8 +38,10 @@ class Remedies:
     def _switch(self, outcome: Outcome, advice: Advice) -> None:
         kind = "cures all" if outcome.is_cure else f"cures {len(outcome.cured)}, leaves {len(outcome.left)}"
         kind += f", worsens {len(outcome.worsened)}" if outcome.worsened else ""
-        switch = ui.switch(f"{outcome.remedy.title}: {outcome.proposal.size} ({kind})")
-        switch.props(f'dense data-remedy="{outcome.remedy.id}"').classes("q-py-xs")
+        switch = ui.switch(f"{outcome.remedy.title} ({kind})")
+        switch.props(f'dense data-remedy="{outcome.remedy.id}"').classes("q-pt-sm")
+        with switch:
+            ui.tooltip(outcome.proposal.size).classes("text-body2")
 
         def turned() -> None:
             if switch.value:

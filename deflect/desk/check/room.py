@@ -156,8 +156,9 @@ class CheckRoom:
         self._live.props("data-under-way" if under_way else "", remove="" if under_way else "data-under-way")
         self._say("While it moves: about, on a coarser mesh." if under_way else "")
 
-    def _draw(self, seen: Glance, moves: int | None = None) -> None:
-        told_in_numbers = json.dumps(picture(seen.solution), separators=(",", ":"))
+    def _draw(self, seen: Glance, moves: int | None = None, most: float | None = None) -> None:
+        """Draw a state; most: the gap that the colours reach to, so that before and after can be compared."""
+        told_in_numbers = json.dumps(picture(seen.solution) | {"most": most}, separators=(",", ":"))
         self._run(f"desk.show({told_in_numbers}, {self._bench.moves if moves is None else moves})")
 
     def _show_numbers(self) -> None:
@@ -193,9 +194,9 @@ class CheckRoom:
             self._say("")
             return
         seen = Glance(outcome.analysis.solution, outcome.analysis.face)
-        self._draw(seen)
+        self._draw(seen, most=max(seen.solution.greatest_gap, self._bench.glance.solution.greatest_gap))
         self._live.set_content(told.live(seen, self._before))
-        self._say(f"Shown with the remedy: {outcome.remedy.title}, {outcome.proposal.size}")
+        self._say(f"Shown with the remedy: {outcome.remedy.title}")
 
     def _leave(self) -> None:
         self._generation += 1

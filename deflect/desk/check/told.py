@@ -16,10 +16,10 @@ from deflect.report.wording import bound, figure
 
 _NUMBERS = """\
 <table class="desk-num" aria-label="numbers">{% for n in numbers %}
-<tr><td>{{ n.title }}<div class="desk-dim">{{ n.where }}
-{% if n.range_shown %}{{ ", " if n.where else "" }}range {{ n.range_shown }}{% endif %}</div></td>
+<tr class="first"><td>{{ n.title }}</td>
 <td class="v {{ n.status or "" }}" data-number="{{ n.key }}">{{ n.shown }}</td>
-<td class="l">{{ limit(n) }}</td></tr>{% endfor %}</table>
+<td class="l">{{ limit(n) }}</td></tr>
+<tr><td colspan="3" class="desk-dim">{{ told(n) }}</td></tr>{% endfor %}</table>
 """
 _LIVE = """\
 <table class="desk-num" aria-label="numbers at the usual values">{% for title, key, value, limit in rows %}
@@ -61,7 +61,13 @@ _ORDER = {Status.BREAKS: 0, Status.UNDECIDED: 1, Status.NOT_CHECKED: 2, Status.H
 
 def numbers(analysis: Analysis, findings: Sequence[Finding]) -> Markup:
     """The headline numbers with range and limit."""
-    return render(_NUMBERS, numbers=headlines(analysis, findings), limit=_limit)
+    return render(_NUMBERS, numbers=headlines(analysis, findings), limit=_limit, told=_told)
+
+
+def _told(number: Headline) -> str:
+    """Range and place of a number in one line."""
+    spread = number.range_shown
+    return ", ".join(filter(None, (f"range {spread}" if spread else "", number.where)))
 
 
 def _limit(number: Headline) -> str:

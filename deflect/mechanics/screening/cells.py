@@ -33,13 +33,16 @@ class Cells:
     def weights(self, points: Floats) -> Sparse:
         """How points (m, 2) take part in the cells (m, cells): bilinear between the middles, and on beyond them, so
         that a force keeps its place."""
+        return self.gathered(points, np.arange(len(points)), np.ones(len(points)), len(points))
+
+    def gathered(self, points: Floats, groups: Integers, share: Floats, count: int) -> Sparse:
+        """The same for ``count`` groups of points (count, cells): the number of each point's group, and its share."""
         ix, wx = _along(self.x, points[:, 0])
         iy, wy = _along(self.y, points[:, 1])
         columns = [(ix + a) * self.y.size + iy + b for a in (0, 1) for b in (0, 1)]
-        values = [(wx if a else 1 - wx) * (wy if b else 1 - wy) for a in (0, 1) for b in (0, 1)]
-        rows = np.tile(np.arange(len(points)), 4)
-        shape = (len(points), self.count)
-        return sparse.csr_array((np.concatenate(values), (rows, self.nearest[np.concatenate(columns)])), shape=shape)
+        values = [share * (wx if a else 1 - wx) * (wy if b else 1 - wy) for a in (0, 1) for b in (0, 1)]
+        at = (np.tile(groups, 4), self.nearest[np.concatenate(columns)])
+        return sparse.csr_array((np.concatenate(values), at), shape=(count, self.count))
 
 
 def cells_of(bolster: Bolster, size: float = CELL) -> tuple[Cells, Patches]:

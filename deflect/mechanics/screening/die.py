@@ -8,7 +8,7 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.body import GRAVITY, PATCH_SIZE, condense_base
+from deflect.mechanics.body import GRAVITY, PATCH_POINTS, PATCH_SIZE, condense_base
 from deflect.mechanics.drag import FAR_SPREAD, SPREAD, away
 from deflect.mechanics.footprint import LONGEST_BASE, USUAL_BASE
 from deflect.mechanics.loading import downward, mean_pressure
@@ -20,7 +20,8 @@ from deflect.model.die import Die
 
 @dataclass(frozen=True, eq=False)
 class CondensedDie:
-    """n patches, c corners of patches.  lines_x, lines_y: of the patches, mm; bearing (n,) share; squeeze (n,) mm/MPa.
+    """n patches, c corners of patches.  lines_x, lines_y: of the patches, mm; points (n q, 2): q in each, with their
+    shares (q,) of it; bearing (n,) share; squeeze (n,) mm/MPa.
 
     own (n, n) mm/N: rise of the underside by forces on it; modes (n, 3): by rigid motions; constant (n,), working
     (n,): by weight and clamps, and by 1 N of force; their resultants (3,).  The same at the corners: corner_own
@@ -32,6 +33,8 @@ class CondensedDie:
 
     lines_x: Floats
     lines_y: Floats
+    points: Floats
+    point_share: Floats
     bearing: Floats
     squeeze: Floats
     own: Floats
@@ -73,6 +76,7 @@ def die_content(die: Die) -> str:
 def condense_die(die: Die) -> CondensedDie:
     """Condense the base of a die with its weight, its clamps and its force patterns."""
     base = condense_base(die.base, patch_size=patch_size(die))
+    points, average = base.patches.quadrature(PATCH_POINTS)
     rows, answer = base.contact_rows, base.contact_answer
     own = rows @ answer
     plan, weight = rectangle_points(die.base.plan)
@@ -93,7 +97,8 @@ def condense_die(die: Die) -> CondensedDie:
     field = away(base.patches.centre, base.patches.centre).reshape(n, 2, n).transpose(1, 0, 2)
     from_top = FAR_SPREAD * of_base * (field @ (base.patches.area * pressure))
     return CondensedDie(
-        lines_x=base.lines[0], lines_y=base.lines[1], bearing=base.bearing, squeeze=base.squeeze_below,
+        lines_x=base.lines[0], lines_y=base.lines[1], points=points, point_share=average[[0]].data,
+        bearing=base.bearing, squeeze=base.squeeze_below,
         own=0.5 * (own + own.T), modes=rows @ base.rigid,
         constant=rows @ constant, working=rows @ working + FAR_FACE_GIVE * base.squeeze_below * pressure,
         constant_resultant=base.rigid.T @ load, working_resultant=base.rigid.T @ push,

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import scipy.linalg as linalg
-import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
-from deflect.mechanics.body import PATCH_POINTS
 from deflect.mechanics.footprint import SLIVER, dish_depth, to_table, turned
 from deflect.mechanics.loads import patch_grid, rectangle_points
 from deflect.mechanics.mesh import inside
@@ -89,7 +87,8 @@ class _Placed:
     """A condensed die laid on a condensed table; n_c of the n patches bear, at ``pick``.
 
     on_table (n, 2): middles of the patches, and corners (c, 2), bolster axes; below (k,): the cells under them;
-    weights (n_c, k), corner_weights (c, k): how they take part in those; initial (n,): gap before any force.
+    weights (n_c, k), corner_weights (c, k): how they take part in those; initial (n,): gap before any force;
+    own_layer (n_c, n_c): compliance of the die and of the contact's layer; clamps (n_g,): their pull on the cells, N.
     """
 
     case: Case
@@ -105,6 +104,7 @@ class _Placed:
     corner_weights: Sparse
     initial: Floats
     own_layer: Floats
+    clamps: Floats
 
 
 def screen(case: Case, table: CondensedTable, die: CondensedDie, start: Start | None = None) -> Screened:
@@ -121,33 +121,37 @@ def screen(case: Case, table: CondensedTable, die: CondensedDie, start: Start | 
 def _placed(case: Case, table: CondensedTable, die: CondensedDie) -> _Placed:
     placing, bolster = case.die.placing, case.press.bolster
     patches = patch_grid(die.lines_x, die.lines_y)
-    points, average = patches.quadrature(PATCH_POINTS)
-    on_table = to_table(placing, points)
+    on_table = to_table(placing, die.points)
+    weight = np.tile(die.point_share, patches.area.size)
     x, y = on_table.T
     supported = (np.abs(x) <= bolster.length / 2 + 1e-6) & (np.abs(y) <= bolster.width / 2 + 1e-6)
     for hole in bolster.openings:
         supported &= ~((x > hole.left) & (x < hole.right) & (y > hole.front) & (y < hole.back))
     if bolster.sub_plate is not None:
         supported &= inside(bolster.sub_plate.area, x, y)
-    bears, share, weight = die.bearing > SLIVER, die.bearing, average
+    average = weight.reshape(patches.area.size, -1)
+    bears, share = die.bearing > SLIVER, die.bearing
     if not supported.all():
-        on = supported.astype(float)
-        support = average @ on
+        on = average * supported.reshape(average.shape)
+        support = on.sum(axis=1)
         share = die.bearing * support
         bears = share > SLIVER
-        weight = sparse.diags_array(1.0 / np.maximum(support, SLIVER)) @ (average @ sparse.diags_array(on))
+        weight = (on / np.maximum(support, SLIVER)[:, None]).ravel()
     pick = np.flatnonzero(bears)
     if not pick.size:
         raise MechanicsFailed("next to nothing of the base stands on the bolster: check its place and the cut-outs")
     cells = table.cells
-    weights = (weight.tocsr()[pick] @ cells.weights(on_table)).tocsr()
+    groups = np.repeat(np.arange(patches.area.size), average.shape[1])
+    weights = cells.gathered(on_table, groups, weight, patches.area.size)
+    if pick.size < bears.size:
+        weights = weights[pick]
     corner_weights = cells.weights(corners := to_table(placing, die.corners))
     below = np.unique(np.concatenate([weights.indices, corner_weights.indices]))
     area = (patches.area * share)[pick]
     squeeze = weights @ table.squeeze + die.squeeze[pick]
     initial = np.zeros(patches.area.size)
     if bolster.dish:
-        initial = average @ dish_depth(bolster, on_table)
+        initial = (average * dish_depth(bolster, on_table).reshape(average.shape)).sum(axis=1)
     for shim in (*placing.shims, *placing.dirt):
         initial = initial - shim.thickness * patches.overlap(shim.area)
     own = die.own if pick.size == bears.size else die.own[np.ix_(pick, pick)]
@@ -155,7 +159,7 @@ def _placed(case: Case, table: CondensedTable, die: CondensedDie) -> _Placed:
     layered[np.diag_indices(pick.size)] += CONTACT_GIVE[1] * squeeze / area
     return _Placed(
         case, table, die, bears, pick, area, to_table(placing, patches.centre[pick]), corners, below,
-        weights[:, below], corner_weights[:, below], initial[pick], layered,
+        weights[:, below], corner_weights[:, below], initial[pick], layered, _of_clamps(case, cells),
     )  # fmt: skip
 
 
@@ -163,7 +167,7 @@ def _under(placed: _Placed, pivot: int, share: float) -> _Under:
     table, below, n_g = placed.table, placed.below, placed.table.squeeze.size
     answer = table.answer[pivot]
     cells, across = answer[np.ix_(below, below)], answer[below, n_g:]
-    own = _on_cells(placed.case, table.cells, share)
+    own = placed.clamps + _of_cushion(placed.case, table.cells, share)
     still = table.still[pivot]
     if own.any():
         still = still + answer[:, :n_g] @ own
@@ -182,19 +186,23 @@ def _under(placed: _Placed, pivot: int, share: float) -> _Under:
     )
 
 
-def _on_cells(case: Case, cells: Cells, share: float) -> Floats:
-    """Downward forces on the cells (n_g,): of the clamps, which pull the table up, and of a hung cushion, N."""
-    die, bolster = case.die, case.press.bolster
-    force = np.zeros(cells.count)
-    if die.placing.clamps:
-        places = np.array([(c.x, c.y) for c in die.placing.clamps])
-        pull = np.array([c.force for c in die.placing.clamps])
-        force -= cells.weights(to_table(die.placing, places)).T @ pull
-    if case.cushion_hangs and die.cushion_force > 0:
-        region = case.press.bed.opening if bolster.pin_field is None else bolster.pin_field.region
-        points, weight = rectangle_points(region)
-        force += cells.weights(points).T @ (weight * (share * die.cushion_force / weight.sum()))
-    return force
+def _of_clamps(case: Case, cells: Cells) -> Floats:
+    """Downward forces on the cells (n_g,) of the clamps, which pull the table up, N."""
+    clamps = case.die.placing.clamps
+    if not clamps:
+        return np.zeros(cells.count)
+    places = to_table(case.die.placing, np.array([(c.x, c.y) for c in clamps]))
+    return np.asarray(cells.weights(places).T @ -np.array([c.force for c in clamps]))
+
+
+def _of_cushion(case: Case, cells: Cells, share: float) -> Floats:
+    """Downward forces on the cells (n_g,) of a share of a hung cushion's force, N."""
+    bolster = case.press.bolster
+    if not (case.cushion_hangs and case.die.cushion_force > 0 and share > 0):
+        return np.zeros(cells.count)
+    region = case.press.bed.opening if bolster.pin_field is None else bolster.pin_field.region
+    points, weight = rectangle_points(region)
+    return np.asarray(cells.weights(points).T @ (weight * (share * case.die.cushion_force / weight.sum())))
 
 
 @dataclass(frozen=True, eq=False)

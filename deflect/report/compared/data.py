@@ -25,6 +25,7 @@ KEYS = {
     "tolerance_mm": "of the face's difference, greatest less least, after the best rigid fit",
     "face": "of the working surface: stand-in less production press; positive: stands higher on the stand-in",
     "table": "of the bolster's top below the die, wear included, in the same sense",
+    "closure": "of what parts lower and upper face; null where a slide or the upper die is not described",
     "spread_mm": "greatest less least",
     "sure_percent": "share of the draws that agree with the verdict at the usual values",
     "decided_by": "the inputs that move the difference most, the strongest first",
@@ -95,6 +96,8 @@ def _standin(one: Compared, told: Comparison) -> Plain:
             for row in words.rows(told.solved, one.solved)
         },
         **_likeness(one.likeness),
+        "closure": _closure(one.closure),
+        "closure_after": _closure(one.closure_after),
         "short_by_mm": 0.0 if found is None else found.short_by,
         "measures": [] if found is None else [_measure(m, one, told) for m in found.measures],
         "chosen": None if found is None or found.chosen is None else found.chosen.kind.value,
@@ -109,6 +112,10 @@ def _likeness(alike: Likeness) -> Plain:
         "face": _difference(alike.face, alike.face_spread),
         "table": _difference(alike.table, alike.table_spread),
     }
+
+
+def _closure(told: Difference | None) -> Plain | None:
+    return None if told is None else _difference(told, Interval.exactly(told.spread))
 
 
 def _difference(told: Difference, spread: Interval) -> Plain:

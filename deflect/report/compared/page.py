@@ -65,6 +65,7 @@ the greatest difference. Positive: stands high.</figcaption></figure>
 <figure>{{ one.table_maps }}<figcaption>The bolster's top below the die under force, wear included, each after its best
 rigid fit, on one scale.</figcaption></figure>
 <figure>{{ one.cut }}</figure>
+{% for line in one.closes %}<p>{{ line }}.</p>{% endfor %}
 <h3>What would make it alike</h3>
 <p>{{ one.emulated }}</p>
 {% if one.measures %}
@@ -103,9 +104,9 @@ alone.</figcaption></figure>
 </section>
 {% endfor %}
 <section><h2>What is not in it</h2>
-<p>{% if not closure %}The upper half is not in the comparison: lower face against upper face (closure) is to be checked
-on the production press. {% endif %}Speed, heat and the tilt of the slide are not in it either. Ranges: the stiffness
-of each press's land and its hold-downs by themselves, the local give of the material for both alike.</p></section>
+<p>{% if not closure %}{{ no_closure }} {% endif %}Speed and heat are not in it.
+Ranges: the stiffness of each press's land and its hold-downs by themselves, the local give of the material for both
+alike.</p></section>
 <section><h2>Cautions in full</h2>
 {% for caution in cautions %}
 <div class="cautions"><h3>{{ caution.heading }}</h3><ul>
@@ -137,6 +138,7 @@ def page(told: Comparison) -> str:
             standins=[_standin(one, told, k) for k, one in enumerate(told.compared)],
             cautions=told.cautions,
             closure=told.closure,
+            no_closure=words.NO_CLOSURE,
             grid=words.grid_words(told).capitalize(),
         )
     )
@@ -164,6 +166,7 @@ def _standin(one: Compared, told: Comparison, k: int) -> dict[str, object]:
         "face_maps": figures.compared_maps(told.solved, one.solved, one.likeness.face, FACE, k),
         "table_maps": figures.compared_maps(told.solved, one.solved, one.likeness.table, TABLE, k),
         "cut": figures.compared_tables(told.solved, one.solved, k),
+        "closes": words.closes(one, plan),
         "emulated": words.emulated(one, told),
         "measures": [_measure(m, one, told) for m in measures],
         "plans": [_plan(m, one, f"{k}-{n}") for n, m in enumerate(measures) if _shims(m, one)],

@@ -30,7 +30,7 @@ def print_comparison(told: Comparison, console: Console) -> None:
         _standin(one, told, console)
     if not told.closure:
         console.print()
-        _say(console, "The upper half is not in the comparison: closure is to be checked on the production press.")
+        _say(console, words.NO_CLOSURE)
     console.print()
     _say(console, "Cautions", style="bold")
     for caution in told.cautions:
@@ -52,6 +52,8 @@ def _standin(one: Compared, told: Comparison, console: Console) -> None:
         return
     for what, field in (("Face", one.likeness.face), ("Table below the die", one.likeness.table)):
         _say(console, words.differs(what, field, plan), 2)
+    for line in words.closes(one, plan):
+        _say(console, line, 2)
     _numbers(one, told, console)
     _say(console, "Measures, each solved anew", 2, "bold")
     _say(console, words.emulated(one, told), 4)

@@ -46,6 +46,12 @@ ACTION_WORDS = {
 }
 
 
+NO_CLOSURE = (
+    "Where a slide or the upper die is not described, closure is not in the comparison: check it on the production "
+    "press."
+)
+
+
 @dataclass(frozen=True)
 class Row:
     """One number on both presses, as shown; key, unit and values for JSON."""
@@ -203,6 +209,12 @@ def emulated(one: Compared, told: Comparison) -> str:
     if found is None:
         return "Nothing needs to be done: it is within the tolerance by itself."
     best = one.measure
+    if found.chosen is not None and one.if_it_went_in is Likely.REDONE:
+        assert best is not None
+        return (
+            f"{TITLES[best.kind]} brings the lower face within the tolerance ({size(best, one.side.case)}), but not "
+            "the closure of both faces: the slides bend differently."
+        )
     if found.chosen is not None:
         after = one.after
         assert best is not None
@@ -215,6 +227,16 @@ def emulated(one: Compared, told: Comparison) -> str:
         f"Nothing that was tried reaches the tolerance of {figure(told.tolerance, 'mm')}: "
         f"{nearest}; it misses by {figure(found.short_by, 'mm')}."
     )
+
+
+def closes(one: Compared, plan: Rectangle) -> tuple[str, ...]:
+    """How differently lower and upper face close, as it stands and with the measure."""
+    told = []
+    for what, found in (("Closure", one.closure), ("Closure with the measure", one.closure_after)):
+        if found is not None:
+            said = differs(what, found, plan)
+            told.append(said.replace(" higher on", " farther apart on").replace(" lower on", " nearer on"))
+    return tuple(told)
 
 
 def plan_in_short(plan: BeddingPlan) -> tuple[str, ...]:

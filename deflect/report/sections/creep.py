@@ -149,7 +149,7 @@ def _evidence(analysis: Analysis) -> str:
         rounds += f", the last of which changed the creep by {figure(100 * creep.disagreement, '%')}"
     parts = [rounds, f"the shift was {'' if march.steady else 'not '}steady after {march.strokes} strokes"]
     if error is not None:
-        change = error.creep * 1e3
+        change = error.steps * 1e3
         told = figure(change, "um") if change >= _LEAST else "less than 0.1 µm"
         parts.append(f"steps half as long change the creep by {told} a stroke")
     parts.append(f"the sideways balance leaves {residual(march.residual)} of the friction over")
