@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from case_bench import DIE, PRESS
 
-from deflect.casefile import calibrated_text, demo_cases, read_case, read_measured, read_press
+from deflect.casefile import calibrated_text, demo_cases, read_case, read_measured, read_press, template
 from deflect.faults import CaseRefused
 from deflect.mechanics.acceptance import bed_stiffness
+from deflect.mechanics.calibration import calibrate
 from deflect.mechanics.draws import drawn, sample_at, uncertain_of
 from deflect.model.case import Case
 from deflect.model.press import Calibration
@@ -188,3 +189,13 @@ def test_the_demo_readings_are_of_the_demo_press() -> None:
     assert calibrated.calibration is not None
     assert calibrated.calibration.wall_stiffness is not None
     assert calibrated.uncalibrated.bed == press.bed
+
+
+def test_the_readings_template_is_of_the_press_template(tmp_path: Path) -> None:
+    """The file to start from reads as it stands, and fits the press file to start from without a dial out of line."""
+    press = written(tmp_path, "press.toml", template("press"))
+    _, readings = read_measured(press, written(tmp_path, "readings.toml", template("readings")))
+    fit = calibrate(read_press(press), readings)
+    assert not any(row.disagrees for row in fit.residuals)
+    assert fit.scatter < 1.5
+    assert fit.held == readings.count
