@@ -70,9 +70,11 @@ def remarks(fit: Fit) -> tuple[str, ...]:
     for dial, figures in fit.without:
         told = ", ".join(f"{name} {show_figure(name, value)}" for name, value in figures if name != "force")
         said.append(f'Without "{dial}": {told}.')
-    if not fit.press.bed.hold_downs_known:
+    if fit.loose:
+        told = ", ".join(f"{name} {show_figure(name, value)}" for name, value in fit.loose if name != "force")
         said.append(
-            "How the bolster is held down is not stated: it was fitted with the assumed bolts. State bed.hold_downs."
+            "How the bolster is held down is not stated. Fitted is what the assumed bolts give; with none at all it "
+            f"would be {told}. The intervals take both in: state bed.hold_downs."
         )
     return tuple(said)
 
@@ -281,6 +283,7 @@ def as_json(fit: Fit) -> dict[str, Any]:
             for row in fit.residuals
         ],
         "without": [{"dial": dial, "figures": dict(figures)} for dial, figures in fit.without],
+        "with_no_hold_downs": dict(fit.loose) or None,
         "measure_next": [
             {"figure": one.name, "x_mm": one.x, "y_mm": one.y, "interval_share_left": one.share}
             for one in fit.next_places

@@ -199,3 +199,9 @@ def test_the_readings_template_is_of_the_press_template(tmp_path: Path) -> None:
     assert not any(row.disagrees for row in fit.residuals)
     assert fit.scatter < 1.5
     assert fit.held == readings.count
+    # Its hold-downs are not stated: both ends lie in the intervals.
+    assert len(fit.loose) == 3
+    for (name, value), one in zip(fit.loose, fit.figures, strict=True):
+        assert name == one.name
+        assert one.after.low <= value <= one.after.high
+    assert fit.calibration.land_stiffness == fit.figures[0].after

@@ -9,6 +9,7 @@ dial (R. D. Cook, S. Weisberg, Residuals and Influence in Regression (1982), cha
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from scipy.optimize import least_squares
@@ -48,7 +49,26 @@ def calibrate(press: Press, readings: Readings) -> Fit:
 def fitted(problem: Problem) -> Fit:
     """The fit of a problem that is laid out."""
     settled, best, scatter = _settle(problem)
-    return _read(settled, best, scatter)
+    fit = _read(settled, best, scatter)
+    if problem.press.bed.hold_downs_known:
+        return fit
+    # Nobody knows how the bolster is held down: the intervals take both ends in, held and not held.
+    loose = replace(problem, hold_downs=False)
+    other = _read(*_settle(loose))
+    figures = tuple(
+        replace(one, after=_hull(one.after, loosely.after))
+        for one, loosely in zip(fit.figures, other.figures, strict=True)
+    )
+    return replace(
+        fit,
+        figures=figures,
+        loose=tuple((one.name, one.after.nominal) for one in other.figures),
+        calibration=replace(fit.calibration, **_intervals(figures)),
+    )
+
+
+def _hull(one: Interval, other: Interval) -> Interval:
+    return Interval(min(one.low, other.low), one.nominal, max(one.high, other.high))
 
 
 def _settle(problem: Problem) -> tuple[Problem, Floats, float]:
@@ -155,16 +175,24 @@ def _interval(usual: float, at: float, half: float) -> Interval:
     return Interval(*(usual * float(np.exp(at + way * half)) for way in (-1, 0, 1)))
 
 
-def _calibration(problem: Problem, found: tuple[Fitted, ...], correlation: Floats) -> Calibration:
+def _intervals(found: tuple[Fitted, ...]) -> dict[str, Any]:
+    """The fitted intervals by the names of ``Calibration``."""
     by_name = {one.name: one.after for one in found}
-    walls = by_name.get("wall stiffness")
+    return {
+        "land_stiffness": by_name["land stiffness"],
+        "effective_thickness": by_name["effective thickness"],
+        "wall_stiffness": by_name.get("wall stiffness"),
+    }
+
+
+def _calibration(problem: Problem, found: tuple[Fitted, ...], correlation: Floats) -> Calibration:
+    named = _intervals(found)
+    walls = named["wall_stiffness"]
     return Calibration(
         date=problem.readings.date,
         source=problem.readings.source,
         readings=problem.readings.count,
-        land_stiffness=by_name["land stiffness"],
-        effective_thickness=by_name["effective thickness"],
-        wall_stiffness=walls,
+        **named,
         correlation=(
             float(correlation[0, 1]),
             0.0 if walls is None else float(correlation[0, 3]),

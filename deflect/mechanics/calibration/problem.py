@@ -31,7 +31,8 @@ _LINE = 21
 @dataclass(frozen=True, eq=False)
 class Problem:
     """The fit as numbers.  sigma (n,): standard deviation of each reading; prior (p,): of each figure's logarithm;
-    usual: values at zero; free (n, f): columns of what is not known of the dials' stand, with no prior."""
+    usual: values at zero; free (n, f): columns of what is not known of the dials' stand, with no prior;
+    hold_downs: whether those of the bolster act."""
 
     press: Press
     readings: Readings
@@ -42,6 +43,7 @@ class Problem:
     sigma: Floats
     free: Floats
     has_walls: bool
+    hold_downs: bool = True
 
     @staticmethod
     def of(press: Press, readings: Readings) -> Problem:
@@ -92,8 +94,9 @@ class Problem:
             float(values[2]),
         )
 
-    def predict(self, stiffness: Stiffness, hold_downs: bool = True) -> Floats:
+    def predict(self, stiffness: Stiffness, hold_downs: bool | None = None) -> Floats:
         """What each reading would be (n,), mm, and the acceptance figure, mm/mm."""
+        hold_downs = self.hold_downs if hold_downs is None else hold_downs
         tests, acceptance = self.readings.tests, self.readings.acceptance
         told, first = [], 0
         for k, test in enumerate(tests):

@@ -75,7 +75,8 @@ class Fit:
     """What a calibration found.
 
     scatter: of the readings as a multiple of their stated uncertainty, after what was fitted; without: for each dial
-    that disagrees, the figures without it.  agrees: whether a table of this kind can give the readings at all.
+    that disagrees, the figures without it.  loose: the figures with a bolster that nothing holds down, where that is
+    not known; the intervals take them in.
     """
 
     press: Press
@@ -86,6 +87,7 @@ class Fit:
     without: tuple[tuple[str, tuple[tuple[str, float], ...]], ...]
     next_places: tuple[NextPlace, ...]
     calibration: Calibration
+    loose: tuple[tuple[str, float], ...] = ()
 
     @property
     def held(self) -> int:
