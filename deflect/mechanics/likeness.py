@@ -15,6 +15,7 @@ from deflect.mechanics.draws import UNCERTAIN, USUAL, sample_at
 from deflect.mechanics.footprint import Mesh
 from deflect.mechanics.solution import SEATED
 from deflect.mechanics.standing import Assumptions, Standing, State, stand
+from deflect.mechanics.variation import varied
 from deflect.model.case import Case
 from deflect.model.values import Interval
 
@@ -47,12 +48,14 @@ class Setting:
         return sample_at(self.case, self.stiffness, None, unit).assumptions
 
     def state(self, unit: Floats = USUAL, start: Flags | None = None) -> State:
-        """Under the whole force."""
-        return self.standing.solve(1.0, self.assumptions(unit), start)
+        """Under the whole force, the bed's walls and a calibrated bolster as drawn."""
+        sample = sample_at(self.case, self.stiffness, None, unit)
+        return varied(self.standing, sample.variation).solve(1.0, sample.assumptions, start)
 
     def shape(self, unit: Floats = USUAL, start: Flags | None = None) -> Shape:
         """Table and face under the whole force."""
-        return shape_of(self.standing, self.state(unit, start))
+        state = self.state(unit, start)
+        return shape_of(state.standing, state)
 
 
 @dataclass(frozen=True)
@@ -132,6 +135,8 @@ def paired_draws(draws: int, same: bool) -> tuple[Floats, Floats, Floats]:
         own = units[:, k * len(OWN) : (k + 1) * len(OWN)]
         side = np.tile(USUAL, (len(units), 1))
         side[:, [UNCERTAIN.index(name) for name in (*OWN, *SHARED)]] = np.hstack([own, shared])
+        # Walls that span are soft where the land is: both ends of the bed together.
+        side[:, UNCERTAIN.index("walls of the bed")] = own[:, 0]
         sides.append(side)
     return units, sides[0], sides[1]
 
