@@ -7,6 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from deflect.faults import MechanicsFailed
 from deflect.mechanics.analysis import Analysis, bedded_case, table_of
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closing import (
@@ -188,8 +189,12 @@ def _ends(case: Case) -> tuple[Stiff, Stiff, Stiff]:
 
 
 def closure_of(case: Case) -> Closure | None:
-    """Close the die of ``case`` at the usual values; None: slide or upper die is not described."""
-    return _closed(case, usual(case)) if described_above(case) else None
+    """Close the die of ``case`` at the usual values; None: slide or upper die is not described, or what is described
+    does not hold the halves."""
+    try:
+        return _closed(case, usual(case)) if described_above(case) else None
+    except MechanicsFailed:
+        return None
 
 
 def ranges_of(analysis: Analysis) -> Ranges | None:

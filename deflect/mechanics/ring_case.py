@@ -7,6 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closure import closure_of, closure_when_bedded
 from deflect.mechanics.hanging import described_above
@@ -33,7 +34,15 @@ def why_not(case: Case) -> str:
     if len(places) == 0:
         return "die.cushion_pins is missing, and no gas springs are given"
     off = int((~_below(die, places)).sum())
-    return f"{off} of {len(places)} pins or springs do not stand below the ring" if off else ""
+    if off:
+        return f"{off} of {len(places)} pins or springs do not stand below the ring"
+    if closure_of(case) is None:
+        return "slide and upper half as described do not hold each other"
+    try:
+        ring_of(case)
+    except MechanicsFailed:
+        return "what carries the ring does not press it against the sheet"
+    return ""
 
 
 def carriers(die: Die) -> Floats:

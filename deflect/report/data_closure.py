@@ -33,14 +33,19 @@ def closure_told(analysis: Analysis) -> Plain | None:
         "gap_below_lower_mm": closure.lower_gap if closure.closes else None,
         "gap_above_upper_mm": closure.upper_gap if closure.closes else None,
         "points_kN": [float(force) / KILO for force in closure.points_force],
-        "tilt_x_mm_per_m": float(closure.tilt[0]) * KILO,
-        "tilt_y_mm_per_m": float(closure.tilt[1]) * KILO,
+        "tilt_x_mm_per_m": _told(float(closure.tilt[0]) * KILO),
+        "tilt_y_mm_per_m": _told(float(closure.tilt[1]) * KILO),
         "edge_shift_um": None if edges is None else interval(ranges.shift, KILO),
-        "edge_shift_by_tilt_um": None if edges is None else edges.tilt * KILO,
+        "edge_shift_by_tilt_um": None if edges is None else _told(edges.tilt * KILO),
         "closing_patches": _patches(closure),
         "closing_balance_share": float(closure.balance),
         "closing_complementarity_share": float(closure.complementarity),
     }
+
+
+def _told(value: float) -> float:
+    """A number without the round-off of what is nothing by symmetry."""
+    return round(value, 6) + 0.0
 
 
 def _patches(closure: Closure) -> list[Plain]:

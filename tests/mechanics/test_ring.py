@@ -11,6 +11,7 @@ from upper_bodies import IRON, pair
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
+from deflect.mechanics.ring_case import why_not
 from deflect.model.die import BlankHolder, Die
 from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
 
@@ -123,3 +124,12 @@ def test_a_side_buckles_at_eulers_force() -> None:
     critical = np.pi**2 * IRON.youngs_modulus * 200.0 * 120.0**3 / 12 / 1650.0**2
     push = 2 * 0.15 * ring.force * 1650.0 / (2 * (1650.0 + 750.0)) / 2
     assert ring.buckling == pytest.approx(critical / push, rel=1e-9)
+
+
+def test_a_ring_that_nothing_lifts_is_told_in_words() -> None:
+    """Springs without pressure."""
+    case = pair()
+    springs = GasSprings(tuple(GasSpring(-825.0, y, 0.0) for y in (-375.0, 375.0)), False, 2e5)
+    tipping = replace(case.die, blank_holder=replace(HOLDER, carried=Carried(4e5, springs=springs)))
+    assert why_not(replace(case, die=tipping)) == "what carries the ring does not press it against the sheet"
+    assert why_not(replace(case, die=die())) == ""

@@ -16,7 +16,8 @@ ORDER = 75
 HEADING = "How the halves close"
 
 _MISSING = """\
-<p>Not solved: {{ missing }} {{ "is" if one else "are" }} missing. The slide bows and tilts too, and what is shown
+<p>Not solved: {% if missing %}{{ missing }} {{ "is" if one else "are" }} missing{% else %}what is described does not
+hold the halves{% endif %}. The slide bows and tilts too, and what is shown
 elsewhere is the lower half alone.</p>
 """
 _TEMPLATE = """\
