@@ -193,7 +193,7 @@ def _compare(
     if alike.face.spread <= tolerance and _within(closure, tolerance):
         bedding = bedding_plan(first.shape, alike)
         return Compared(side, Likely.ALIKE, second, alike, bedding=bedding, closure=closure, cautions=warned)
-    found = emulate(first.shape, second.setting, tolerance, *shims, progress)
+    found = emulate(first.shape, second.setting, tolerance, first.setting.case.die.working_force, *shims, progress)
     measure = found.chosen or found.best
     after = None if measure is None else likeness(first.setting, measure.setting, tolerance)
     closed = None if measure is None or closure is None else _closure(first, closure_of(measure.case))

@@ -23,6 +23,8 @@ from deflect.sizing.post_places import MOST, STEP, WIDEST, post_places
 
 # Forces are set in steps of this, N; at least this share of the stated one is tried, in so many places (ours).
 FORCE_STEP, LEAST_FORCE, _FORCES = 1e5, 0.3, 8
+# No die is pressed harder than on its production press by more than this (ours).
+MOST_FORCE = 1.1
 # A die is moved in T-slot pitches, else by this, mm; so many of them at most (ours).
 MOVE, _MOVES = 200.0, 2
 # Sub-plates that are tried, mm; how far they reach beyond the die, mm (common practice, no source).
@@ -104,12 +106,16 @@ def emulate(
     wanted: Shape,
     standin: Setting,
     tolerance: float,
+    production_force: float,
     shim_field: float = SHIM_FIELD,
     shim_step: float = SHIM_STEP,
     progress: Progress = lambda _: None,
 ) -> Emulation:
-    """Size every measure so that the face on the stand-in comes nearest to ``wanted``, at the usual values."""
-    search = _Search(wanted, standin)
+    """Size every measure so that the face on the stand-in comes nearest to ``wanted``, at the usual values.
+
+    production_force: at the slide of the production press, N.
+    """
+    search = _Search(wanted, standin, production_force)
     state = standin.state()
     before = search.left(standin.standing, state).spread
     contact = told_of(state, state).contact_share
@@ -139,6 +145,7 @@ def emulate(
 class _Search:
     wanted: Shape
     standin: Setting
+    production_force: float
 
     def left(self, standing: Standing, state: State) -> Difference:
         return face_difference(self.wanted, shape_of(standing, state))
@@ -157,7 +164,7 @@ class _Search:
         """Another working force, the cushion's share kept, within what press and cushion give."""
         case, standing = self.standin.case, self.standin.standing
         stated, assumptions = case.die.working_force, self.standin.assumptions()
-        most = case.press.rated_force / stated
+        most = min(case.press.rated_force, MOST_FORCE * self.production_force) / stated
         if case.die.cushion_force > 0 and case.press.cushion is not None:
             most = min(most, case.press.cushion.force / case.die.cushion_force)
         least = LEAST_FORCE

@@ -12,6 +12,13 @@ from types import TracebackType
 
 # How often a worker looks whether who started it is still there, s.
 _LOOK = 0.5
+# What workers start with: one thread of linear algebra each, since the matrices are small; and memory that is freed
+# is kept for the next pair: handing it back and asking for it anew is a third of a screening row's time (ours).
+_ENVIRONMENT = {
+    "OPENBLAS_NUM_THREADS": "1",
+    "MALLOC_MMAP_THRESHOLD_": str(64 * 2**20),
+    "MALLOC_TRIM_THRESHOLD_": str(256 * 2**20),
+}
 
 
 class LocalWorkers(AbstractContextManager["LocalWorkers"]):
@@ -26,8 +33,8 @@ class LocalWorkers(AbstractContextManager["LocalWorkers"]):
     def executor(self) -> Executor:
         """The pool; started when it is first asked for."""
         if self._executor is None:
-            # One thread of linear algebra each: the matrices are small.
-            os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+            for name, value in _ENVIRONMENT.items():
+                os.environ.setdefault(name, value)
             self._executor = ProcessPoolExecutor(
                 self.count, multiprocessing.get_context("spawn"), initializer=_watch, initargs=(os.getpid(),)
             )

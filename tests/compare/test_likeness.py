@@ -79,7 +79,7 @@ def test_draws_of_two_presses_share_what_is_the_dies_and_the_models() -> None:
 
 def test_a_lower_force_is_found_back(case: Case, production: Setting) -> None:
     weaker = Setting.of(at_share(case, 0.8))
-    found = emulate(production.shape(), weaker, TOLERANCE / 10)
+    found = emulate(production.shape(), weaker, TOLERANCE / 10, case.die.working_force)
     (force,) = [one for one in found.measures if one.kind is Kind.FORCE]
     assert abs(force.case.die.working_force - case.die.working_force) <= FORCE_STEP / 2
     # The force comes in whole steps, and 8.8 MN is one: what is left is round-off of the scaled force.
@@ -91,7 +91,7 @@ def test_a_flat_table_is_shimmed_to_a_worn_one_and_back(case: Case) -> None:
     for production_dish, standin_dish in ((0.10, 0.0), (0.0, 0.10)):
         wanted = Setting.of(with_dish(case, production_dish)).shape()
         standin = Setting.of(with_dish(case, standin_dish))
-        found = emulate(wanted, standin, MADE_ALIKE, shim_step=0.01)
+        found = emulate(wanted, standin, MADE_ALIKE, case.die.working_force, shim_step=0.01)
         (shims,) = [one for one in found.measures if one.kind is Kind.SHIMS]
         assert found.before > MADE_ALIKE
         assert shims.left.spread < min(MADE_ALIKE, 0.5 * found.before)
@@ -100,7 +100,7 @@ def test_a_flat_table_is_shimmed_to_a_worn_one_and_back(case: Case) -> None:
 
 
 def test_whole_steps_leave_no_less_than_any_thickness(production: Setting, other: Setting) -> None:
-    found = emulate(production.shape(), other, TOLERANCE, shim_step=0.05)
+    found = emulate(production.shape(), other, TOLERANCE, other.case.die.working_force, shim_step=0.05)
     (shims,) = [one for one in found.measures if one.kind is Kind.SHIMS]
     assert shims.continuous is not None
     assert shims.continuous <= shims.left.spread < found.before
@@ -108,7 +108,7 @@ def test_whole_steps_leave_no_less_than_any_thickness(production: Setting, other
 
 def test_what_cannot_be_reached_is_said_with_how_far_it_misses(production: Setting, other: Setting) -> None:
     unreachable = 1e-6
-    found = emulate(production.shape(), other, unreachable)
+    found = emulate(production.shape(), other, unreachable, other.case.die.working_force)
     assert found.chosen is None
     assert found.best is not None
     assert found.short_by == pytest.approx(found.best.left.spread - unreachable)
@@ -129,3 +129,15 @@ def test_closure_differs_by_nothing_on_one_press_and_turns_its_sign_when_swapped
     assert between(apart[0], apart[0]).greatest == 0.0
     there, back = between(*apart), between(*apart[::-1])
     assert there.greatest == -back.greatest != 0.0
+
+
+def test_no_die_is_pressed_much_harder_than_on_its_production_press(case: Case) -> None:
+    """A stiff stand-in would need far more force to bend alike: that is no measure."""
+    from deflect.sizing.emulation import MOST_FORCE
+
+    soft = replace(case.press.bolster, thickness=0.6 * case.press.bolster.thickness)
+    wanted = Setting.of(replace(case, press=replace(case.press, bolster=soft))).shape()
+    strong = replace(case.press, rated_force=4 * case.press.rated_force)
+    found = emulate(wanted, Setting.of(replace(case, press=strong)), MADE_ALIKE, case.die.working_force)
+    for measure in found.measures:
+        assert measure.case.die.working_force <= MOST_FORCE * case.die.working_force
