@@ -21,6 +21,7 @@ LEFT_TO_DO: Mapping[Trouble, str] = {
     Trouble.GAP: "take a table that sags less under this die, or change how the base bears, in design.",
     Trouble.ROCKING: "take a table that sags less under this die, or change how the base bears, in design.",
     Trouble.FACE: "bed the die in on the press that it will run on, and leave it there.",
+    Trouble.CLOSURE: "spot the halves in the press that will run them, under its force, until they bear evenly.",
     Trouble.MATCHING: "fit one half to the other, on the bench and in the press: numbers alone do not match them.",
     Trouble.CREEP: "hold the die by keys or cones; until then look after its place every few strokes.",
     Trouble.PICK_UP: "do not run it before enough clamps hold it down: ask the press's maker and local codes.",
