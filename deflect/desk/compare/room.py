@@ -14,6 +14,7 @@ from deflect.desk.compare.work import Told, compare_presses
 from deflect.desk.errand import Errand, Failed
 from deflect.faults import DeflectError
 from deflect.report.paper import printing
+from deflect.report.wording import opening
 from deflect.report.writing import COMPARISON, write_page
 
 _DIE, _PRODUCTION, _STANDIN = "hazel-draw", "birch-12mn", "larch-16mn"
@@ -77,7 +78,7 @@ class CompareRoom:
         elif isinstance(news, Told):
             self._told = news
             self._status.set_text("")
-            verdict = f"<b data-verdict>{escape(news.verdict)}</b><div>{escape(news.headline)}</div>"
+            verdict = f"<b data-verdict>{escape(opening(news.verdict))}</b><div>{escape(opening(news.headline))}</div>"
             self._verdict.set_content(f'<div class="desk-verdict" role="status">{verdict}</div>')
             self._pictures.set_visibility(news.pictures is not None)
             for name, drawn in zip(("first", "second"), news.pictures or (), strict=False):
