@@ -8,6 +8,7 @@ from nicegui import ui
 
 from deflect import __version__
 from deflect.desk.check.room import CheckRoom
+from deflect.desk.compare.room import CompareRoom
 from deflect.desk.lesson.room import LessonRoom
 
 
@@ -23,10 +24,13 @@ def desk_page(folder: Path) -> None:
         ui.label("deflect").classes("text-bold text-h6")
         with ui.tabs().props("dense no-caps").classes("col") as rooms:
             ui.tab("Check")
+            ui.tab("Compare")
             ui.tab("Lesson")
         ui.button("Light or dark", on_click=lambda: dark.set_value(not dark.value)).props("flat dense no-caps")
     with ui.tab_panels(rooms, value="Check", keep_alive=True, animated=False).classes("w-full bg-transparent"):
         with ui.tab_panel("Check").classes("q-pa-none"):
             CheckRoom(folder)
+        with ui.tab_panel("Compare").classes("q-pa-none"):
+            CompareRoom(folder)
         with ui.tab_panel("Lesson").classes("q-pa-none"):
             LessonRoom(folder)

@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 import tomllib
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
@@ -14,8 +15,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from deflect.casefile import demo_cases
 
-# A slug lies on the table: one remedy, to clean it away, so that the verdict is there soon.
-SLUG = ("yew-form", "alder-10mn")
+# A slug lies on the table: one remedy, to clean it away. The way of the thrust is stated, so that one is marched.
+SLUG, PRESS = "slug", "alder-10mn"
+STATED = 'operation = "form"\nthrust_direction = "0 degree"'
 
 
 def test_demo_die_is_drawn_at_once_and_nobody_else_is_asked(desk: Desk, page: Page) -> None:
@@ -90,17 +92,22 @@ def test_two_pages_do_not_disturb_each_other(desk: Desk, page: Page, browser: Br
     other.close()
 
 
-def test_remedy_on_and_off_and_page_and_command_tell_the_same(desk: Desk, page: Page) -> None:
-    start = "from deflect.cli import main; main()"
-    with subprocess.Popen([sys.executable, "-c", start, "check", *SLUG, "--json"], stdout=subprocess.PIPE) as command:
+def test_remedy_on_and_off_and_page_and_command_tell_the_same(desk: Desk, page: Page, tmp_path: Path) -> None:
+    text = demo_cases("die")["yew-form"].read_text("utf-8").replace('operation = "form"', STATED)
+    (tmp_path / f"{SLUG}.toml").write_text(text, encoding="utf-8")
+    words = ["-c", "from deflect.cli import main; main()", "check", f"{SLUG}.toml", PRESS, "--json"]
+    with subprocess.Popen([sys.executable, *words], cwd=tmp_path, stdout=subprocess.PIPE) as command:
         try:
-            _compare(desk, page, command)
+            _compare(desk, page, command, text)
         finally:
             command.kill()
 
 
-def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes]) -> None:
-    opened(page, desk, *SLUG)
+def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes], text: str) -> None:
+    opened(page, desk)
+    with redrawn(page):
+        sheet = {"name": f"{SLUG}.toml", "mimeType": "text/plain", "buffer": text.encode()}
+        page.locator(".q-uploader input[type=file]").first.set_input_files(sheet)
     expect(page.locator(".desk-verdict.fit-with-measures [data-verdict]")).to_have_text(
         "Fit with measures", timeout=PATIENCE
     )
@@ -115,7 +122,7 @@ def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes]) -> None:
         remedy.click()
     assert live(page, "gap") == as_it_is
     page.get_by_role("button", name="Save report").click()
-    place = desk.folder / f"{SLUG[0]} on {SLUG[1]}"
+    place = desk.folder / f"{SLUG} on {PRESS}"
     expect(page.locator("[data-saved]")).to_contain_text("report.pdf", timeout=PATIENCE)
     assert (place / "report.pdf").read_bytes().startswith(b"%PDF-")
     ours = json.loads((place / "result.json").read_text("utf-8"))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import socket
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -33,7 +34,9 @@ def status(headers: Headers, method: str = "GET", kind: str = "http") -> tuple[i
 
     raw = [(key.lower().encode(), value.encode()) for key, value in headers.items()]
     scope = {"type": kind, "method": method, "path": "/", "headers": raw}
-    asyncio.run(Guard(_inner)(scope, receive, send))  # type: ignore[arg-type]
+    # In a thread of its own: that of the browser tests has a loop that runs already.
+    with ThreadPoolExecutor(1) as aside:
+        aside.submit(asyncio.run, Guard(_inner)(scope, receive, send)).result()  # type: ignore[arg-type]
     if sent[0]["type"] == "websocket.close":
         return 1008, {}
     told = {key.decode(): value.decode() for key, value in sent[0]["headers"]}  # type: ignore[attr-defined]

@@ -46,6 +46,9 @@ class CheckRoom:
             with ui.column().classes("desk-side desk-right gap-2"):
                 self._results()
         ui.on("placed", self._placed)
+        self._paused = False
+        self._client.on_connect(self._resume)
+        self._client.on_disconnect(self._pause)
         self._client.on_delete(self._leave)
         ui.timer(0.1, self._edited, once=True)
 
@@ -197,6 +200,18 @@ class CheckRoom:
         self._draw(seen, most=max(seen.solution.greatest_gap, self._bench.glance.solution.greatest_gap))
         self._live.set_content(told.live(seen, self._before))
         self._say(f"Shown with the remedy: {outcome.remedy.title}")
+
+    def _pause(self) -> None:
+        """Nobody looks any more: the work is ended, and begun anew if somebody comes back."""
+        if self._errand is not None and self._advice is None:
+            self._paused = True
+            self._leave()
+
+    def _resume(self) -> None:
+        if self._paused:
+            self._paused = False
+            with self._client:
+                self._edited()
 
     def _leave(self) -> None:
         self._generation += 1

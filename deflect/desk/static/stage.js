@@ -248,8 +248,6 @@
       const top = Math.max.apply(null, inside.map((k) => py(cut.table[k]))) + body;
       make(svg, "rect", { class: "st-bed", x: px(land[0]), y: top, width: (land[1] - land[0]) * perLength, height: Math.max(0, high - 24 - top) });
     }
-    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 30, "text-anchor": "middle",
-      "font-size": 20 }, "bed opening");
     make(svg, "path", { class: "st-slab", d: band(cut.table, 0, body) });
     make(svg, "path", { class: "st-edge", d: path(cut.table, 0, 0, n - 1) });
     let d = "", back = "", any = false;
@@ -315,6 +313,8 @@
     }
     if (on.length) make(svg, "text", { class: "st-dim st-in", x: px(cut.place[on[Math.floor(on.length / 12)]]), y:
       py(cut.table[on[Math.floor(on.length / 12)]]) + body * 0.62, "text-anchor": "middle", "font-size": 22 }, "bolster");
+    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 30, "text-anchor": "middle",
+      "font-size": 20 }, "bed opening");
     make(svg, "text", { class: "st-dim", x: 30, y: high - 4, "font-size": 20 }, (cut.along === "x" ? "left" : "front"));
     make(svg, "text", { class: "st-dim", x: 970, y: high - 4, "text-anchor": "end", "font-size": 20 }, (cut.along === "x" ? "right" : "rear"));
     make(svg, "text", { class: "st-dim", x: 500, y: high - 4, "text-anchor": "middle", "font-size": 20 },

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Sequence
 from functools import partial
+from html import unescape
 from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
 
 from deflect.faults import OutputRefused
-from deflect.findings import Advice, Outcome
+from deflect.findings import Advice, Outcome, Warned
 from deflect.report import figures, versions
 from deflect.report.document import all_sections
 from deflect.report.markup import render
@@ -19,6 +21,8 @@ from deflect.report.paper.blocks import blocks
 from deflect.report.places import added_shims
 from deflect.report.wording import name
 
+_HEAD = re.compile(r"<title>(.*?)</title>", re.DOTALL)
+COMPARISON = "comparison.pdf"
 REPORT, SHIM_PLAN, BEDDING_PLAN = "report.pdf", "shim-plan.pdf", "bedding-plan.pdf"
 FILES = (REPORT, SHIM_PLAN, BEDDING_PLAN)
 """Papers of a check; those for which there is nothing to say are left out."""
@@ -77,6 +81,16 @@ def bedding_plan(advice: Advice) -> bytes:
         picture=figures.face_map(analysis),
     )
     return _printed(f"Bedding plan: {_title(advice)}", [("Face", told), _cautions(advice)], plan=True)
+
+
+def comparison(page: str, cautions: Sequence[Warned]) -> bytes:
+    """A comparison as PDF, section by section as on its page: verdicts and cautions first."""
+    title, main = _HEAD.search(page), page.partition("<main>")[2].partition("</main>")[0]
+    first, *sections = re.split(r"<section[^>]*>", main)
+    parts = [("", Markup(first) + render(_SHORT_CAUTIONS, cautions=cautions))]
+    parts += [("", Markup(section.replace("</section>", ""))) for section in sections]
+    words = "Comparison of presses" if title is None else unescape(title[1])
+    return _printed(words, parts, plan=False)
 
 
 def papers(advice: Advice) -> dict[str, Callable[[], bytes]]:
