@@ -46,6 +46,14 @@ INPUTS = MappingProxyType({
     "press.slide.length": ("length of the slide's face", _FACE),
     "press.slide.width": ("width of the slide's face", _FACE),
     "press.slide.t_slots": ("T-slots of the slide", _T_SLOTS),
+    "press.slide.body": (
+        "slide as a body",
+        "Press card or drawing of the slide: its height, walls and ribs, where its screws or rods bear, its guides.",
+    ),
+    "die.upper.base": (
+        "base of the upper half",
+        "Die drawing; or length, width and height of the casting with a tape measure, ribs and walls with a calliper.",
+    ),
     "press.bolster.t_slots": ("T-slots of the bolster", _T_SLOTS),
     "die.lower.flange.slots": ("slots in the lower half's flange", _SLOTS),
     "die.lower.flange.slot_width": ("width of the slots in the lower half's flange", _SLOTS),
