@@ -12,9 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import sobol_indices, uniform
 
-from deflect.mechanics.analysis import headlines_at, table_of
+from deflect.mechanics.analysis import headlines_at
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.draws import UNCERTAIN, USUAL, sample_at
+from deflect.mechanics.ground import table_of
 from deflect.model.case import Case
 from deflect.rules.contact import LEAST_SHARE
 from deflect.rules.creep import LEAST_STROKES

@@ -4,46 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 from scipy.stats import rankdata
 
-from deflect.mechanics.acceptance import Sag, acceptance_sag, bed_stiffness
+from deflect.mechanics.acceptance import Sag
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.creep import (
     CreepResult,
     Held,
     HolderForce,
-    Marched,
-    find_creep,
-    find_creep_like,
-    hold_all_round,
     step_error,
     with_range,
 )
-from deflect.mechanics.drag import Drag
-from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, Sample, drawn, sample_at, uncertain_of
+from deflect.mechanics.draws import CORNERS, UNCERTAIN, USUAL, drawn, uncertain_of
 from deflect.mechanics.footprint import Mesh
+from deflect.mechanics.ground import Ground, Solved
 from deflect.mechanics.holders import holders_of
 from deflect.mechanics.meeting import Meeting, first_met
 from deflect.mechanics.mesh_error import COARSER, LEAST, estimate
 from deflect.mechanics.mesh_error import MeshError as MeshError
-from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
+from deflect.mechanics.solution import Face, Solution, solve_like
 from deflect.mechanics.spread import Spread as Spread
 from deflect.mechanics.spread import put_right
-from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import grips_of
-from deflect.mechanics.thrust import Drives, Leanings
 from deflect.mechanics.variation import varied
 from deflect.model.case import Case
-from deflect.model.press import Press
 from deflect.model.values import EVEN, Interval
 
 # Samples of the ranges: enough to see the drivers of a dozen inputs, few enough to wait for.
 USUAL_SAMPLES = 16
-# Standing dies that are kept ready: a key changes none of it.
-_KEPT = 4
 # Rank correlation that 16 draws of no relation pass once in twenty (Spearman's tables; from memory).
 _SURELY = 0.503
 
@@ -99,26 +89,6 @@ class Analysis:
         return first_met(self.case, self.creep.march.shift)
 
 
-@dataclass(frozen=True, eq=False)
-class _Solved:
-    """One draw, solved; marched: None where the creep is that of another case."""
-
-    solution: Solution
-    face: Face
-    creep: CreepResult
-    marched: Marched | None = None
-
-    def hold(self, case: Case, directions: Sequence[float]) -> Held | None:
-        return None if self.marched is None else hold_all_round(self.marched, case, directions)
-
-
-@lru_cache(maxsize=32)
-def table_of(press: Press) -> tuple[Interval, float]:
-    """Land stiffness of a bare press (N/mm3), and its table's sag at the acceptance test (mm/mm)."""
-    stiffness = bed_stiffness(press)
-    return stiffness, acceptance_sag(press, stiffness.nominal).slope
-
-
 def analyse(
     case: Case,
     samples: int = USUAL_SAMPLES,
@@ -143,9 +113,9 @@ def analyse(
     spread = _spread(solved, others, unit, uncertain_of(case))
     even = _even(ground, solved) if samples > 0 else None
     if not mesh_error:
-        return replace(ground.analysis(solved, spread, like, held), even=even)
+        return replace(_analysis(ground, solved, spread, like, held), even=even)
     error, finest = _mesh_error(ground, solved)
-    return replace(ground.analysis(finest, spread, error, held), even=even, usual=solved.solution)
+    return replace(_analysis(ground, finest, spread, error, held), even=even, usual=solved.solution)
 
 
 def analyse_at_end(
@@ -157,7 +127,7 @@ def analyse_at_end(
     unit[UNCERTAIN.index(uncertain)] = end
     solved = ground.solve(unit, (thrust_direction,))
     held = solved.hold(case, ground.sides) if grips_of(holders_of(case)) else None
-    return ground.analysis(solved, _spread(solved, [], USUAL[None, :0], ()), like, held)
+    return _analysis(ground, solved, _spread(solved, [], USUAL[None, :0], ()), like, held)
 
 
 def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
@@ -178,16 +148,16 @@ def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> A
     ground = Ground.of(case)
     creep, like = replace(creep_of.creep, held=case.die.placing.held), creep_of.on_usual_mesh.solution
 
-    def solved(unit: Floats) -> _Solved:
+    def solved(unit: Floats) -> Solved:
         sample = ground.sample(unit)
         standing = ground.as_drawn(sample)
         solution = replace(solve_like(standing, sample.assumptions, like), case=case)
-        return _Solved(solution, ground.judged_face(solution.face, sample), creep)
+        return Solved(solution, ground.judged_face(solution.face, sample), creep)
 
     unit = drawn(samples)
     usual = solved(USUAL)
     spread = _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case))
-    return ground.analysis(usual, spread, creep_of.mesh_error)
+    return _analysis(ground, usual, spread, creep_of.mesh_error)
 
 
 def at_corners(case: Case) -> tuple[Solution, ...]:
@@ -196,136 +166,23 @@ def at_corners(case: Case) -> tuple[Solution, ...]:
     return tuple(ground.solution(ground.sample(unit)) for unit in CORNERS)
 
 
-@dataclass(frozen=True, eq=False)
-class Ground:
-    """A case with its bodies ready, and the state in which it was bedded in, if it was."""
-
-    case: Case
-    standing: Standing
-    stiffness: Interval
-    acceptance_slope: float
-    bedded: Standing | None
-    bedded_stiffness: Interval | None
-
-    @staticmethod
-    def of(case: Case, mesh: Mesh | None = None) -> Ground:
-        stiffness, slope = table_of(case.press.bare)
-        before = bedded_case(case)
-        bedded = None if before is None else stand(before, mesh)
-        bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
-        return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
-
-    def sample(self, unit: Floats) -> Sample:
-        return sample_at(self.case, self.stiffness, self.bedded_stiffness, unit)
-
-    @property
-    def directions(self) -> tuple[float, ...]:
-        """Directions of thrust that are marched: the stated one, else all round in quarters of a turn."""
-        stated = self.case.die.thrust_direction
-        return tuple(k * np.pi / 2 for k in range(4)) if stated is None else (stated,)
-
-    @property
-    def drag(self) -> Drag:
-        return _drag_of(self.standing)
-
-    @property
-    def sides(self) -> tuple[float, ...]:
-        """Directions along which what holds the die is asked: either way alike where nothing is one-sided."""
-        return self.directions if Leanings.of(self.case).one_sided else self.directions[:2]
-
-    def solve(self, unit: Floats, directions: Sequence[float]) -> _Solved:
-        """Contact, face and creep at one point of the ranges, along the worst of some directions of thrust."""
-        sample = self.sample(unit)
-        marched = _march(self.as_drawn(sample), sample.assumptions, sample.drives, tuple(directions))
-        solution = self.solution(sample)
-        return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
-
-    def solve_like(self, usual: _Solved, unit: Floats) -> _Solved:
-        """The same at another point of the ranges, from the one that is solved."""
-        sample = self.sample(unit)
-        assert usual.marched is not None, "the usual values are marched first"
-        solution = self.solution(sample)
-        standing = self.as_drawn(sample)
-        drag = self.drag if standing is self.standing else replace(self.drag, standing=standing)
-        marched = find_creep_like(usual.marched, standing, drag, sample.assumptions, sample.drives)
-        return _Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)
-
-    def solution(self, sample: Sample) -> Solution:
-        """At rest and under force."""
-        return replace(solve(self.as_drawn(sample), sample.assumptions), case=self.case)
-
-    def as_drawn(self, sample: Sample) -> Standing:
-        """The standing die with its bodies as drawn."""
-        return varied(self.standing, sample.variation)
-
-    def judged_face(self, face: Face, sample: Sample) -> Face:
-        """The face error that counts: of the change since bedding-in, where the die is bedded."""
-        if self.bedded is None:
-            return face
-        there = replace(sample.assumptions, bed_stiffness=sample.bedded_stiffness)
-        there_too = self.bedded
-        if self.bedded.case.press == self.case.press:
-            variation = replace(sample.variation, die_warmth=0.0)
-            there_too = varied(self.bedded, variation)
-        before = read_face(there_too, there_too.solve(1.0, there))
-        return face_change(face, before, self.standing.base.patches.centre)
-
-    def analysis(self, solved: _Solved, spread: Spread, error: MeshError | None, held: Held | None = None) -> Analysis:
-        return Analysis(
-            self.case,
-            solved.solution,
-            solved.face,
-            solved.creep,
-            put_right(spread, error),
-            self.stiffness,
-            self.acceptance_slope,
-            error,
-            held,
-        )
-
-
-def _unlocated(case: Case) -> Case:
-    """The case without what locates the die: keys, cones and guides press nothing on its base."""
-    die = case.die
-    placing = replace(die.placing, keyed=False, coned=False, keys=(), cones=())
-    return replace(case, die=replace(die, placing=placing, guides=(), guide_offset=(0.0, 0.0)))
-
-
-@lru_cache(maxsize=_KEPT)
-def _stand_unlocated(case: Case, mesh: Mesh | None) -> Standing:
-    return stand(case, mesh)
-
-
-@lru_cache(maxsize=_KEPT)
-def _drag_of(standing: Standing) -> Drag:
-    return Drag.of(standing)
-
-
-@lru_cache(maxsize=_KEPT)
-def _march(standing: Standing, assumptions: Assumptions, drives: Drives, directions: tuple[float, ...]) -> Marched:
-    return find_creep(standing, _drag_of(standing), assumptions, drives, directions)
-
-
-def bedded_case(case: Case) -> Case | None:
-    """The die on the press, and under the force, on which it was bedded in."""
-    bedded = case.die.bedded
-    if bedded is None:
-        return None
-    scale = bedded.force / case.die.working_force
-    die = replace(
-        case.die,
-        bedded=None,
-        # It was fitted at one temperature.
-        warmth=EVEN,
-        # Shims and dirt belong to this table, not to that one.
-        placing=replace(case.die.placing, shims=(), dirt=()),
-        working_force=bedded.force,
-        cushion_force=case.die.cushion_force * scale,
+def _analysis(
+    ground: Ground, solved: Solved, spread: Spread, error: MeshError | None, held: Held | None = None
+) -> Analysis:
+    return Analysis(
+        ground.case,
+        solved.solution,
+        solved.face,
+        solved.creep,
+        put_right(spread, error),
+        ground.stiffness,
+        ground.acceptance_slope,
+        error,
+        held,
     )
-    return Case(bedded.press, die)
 
 
-def _headlines() -> dict[str, Callable[[_Solved], float]]:
+def _headlines() -> dict[str, Callable[[Solved], float]]:
     return {
         "sag": governing_sag,
         "sag_slope": lambda s: s.solution.sag.slope,
@@ -340,7 +197,7 @@ def _headlines() -> dict[str, Callable[[_Solved], float]]:
     }
 
 
-def governing_sag(solved: _Solved) -> float:
+def governing_sag(solved: Solved) -> float:
     """The sag, mm, along the direction in which it is greater for its reference length."""
     return governing_sag_of(solved.solution.sag)
 
@@ -351,7 +208,7 @@ def governing_sag_of(sag: Sag) -> float:
     return sag.along_x if along_x >= along_y else sag.along_y
 
 
-def _spread(usual: _Solved, others: list[_Solved], unit: Floats, uncertain: Sequence[str]) -> Spread:
+def _spread(usual: Solved, others: list[Solved], unit: Floats, uncertain: Sequence[str]) -> Spread:
     unit = unit[:, [UNCERTAIN.index(name) for name in uncertain]]
     intervals: dict[str, Interval] = {}
     drivers, seconds = list[tuple[str, str]](), list[tuple[str, str]]()
@@ -375,7 +232,7 @@ def _strongest(unit: Floats, values: Floats) -> list[tuple[int, float]]:
     return [(int(k), float(size[k])) for k in np.argsort(-size, kind="stable")[:2]]
 
 
-def _even(ground: Ground, solved: _Solved) -> Even | None:
+def _even(ground: Ground, solved: Solved) -> Even | None:
     """The same at the usual values but for warmth, of which there is none."""
     die, bolster = ground.case.die.warmth, ground.case.press.bolster.warmth
     if die == EVEN and bolster == EVEN:
@@ -388,16 +245,16 @@ def _even(ground: Ground, solved: _Solved) -> Even | None:
     return Even(cold.greatest_gap, face.error_range, cold.contact_share)
 
 
-def _mesh_error(ground: Ground, solved: _Solved) -> tuple[MeshError, _Solved]:
+def _mesh_error(ground: Ground, solved: Solved) -> tuple[MeshError, Solved]:
     """The error at the usual values, and the case on the finest mesh that was solved."""
     numbers = {key: read for key, read in _headlines().items() if key in LEAST and key != "creep"}
-    found: list[_Solved] = []
+    found: list[Solved] = []
 
     def read(mesh: Mesh) -> tuple[dict[str, float], int]:
         other = Ground.of(ground.case, mesh)
         sample = other.sample(USUAL)
         solution = other.solution(sample)
-        found.append(_Solved(solution, other.judged_face(solution.face, sample), solved.creep))
+        found.append(Solved(solution, other.judged_face(solution.face, sample), solved.creep))
         return {key: number(found[-1]) for key, number in numbers.items()}, solution.evidence.contact_unknowns
 
     coarse = Ground.of(ground.case, Mesh.suited(ground.case, COARSER))
@@ -408,7 +265,7 @@ def _mesh_error(ground: Ground, solved: _Solved) -> tuple[MeshError, _Solved]:
     return error, found[-1] if error.finer else solved
 
 
-def _creeps(here: _Solved, there: _Solved) -> tuple[float, float]:
+def _creeps(here: Solved, there: Solved) -> tuple[float, float]:
     """Creep of both, mm per stroke; where either slides away there is none to compare."""
     slides = here.creep.march.slides or there.creep.march.slides
     return (here.creep.free, here.creep.free if slides else there.creep.free)

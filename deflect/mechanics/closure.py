@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.analysis import Analysis, bedded_case, table_of
+from deflect.mechanics.analysis import Analysis
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closing import (
     FaceGrid,
@@ -22,6 +22,7 @@ from deflect.mechanics.closing import (
     upper_half,
 )
 from deflect.mechanics.contract import BaseBody
+from deflect.mechanics.ground import bedded_case, table_of
 from deflect.mechanics.hanging import Hanging, described_above, hang
 from deflect.mechanics.layout import base_layout
 from deflect.mechanics.solution import face_area

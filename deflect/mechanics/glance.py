@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from deflect.mechanics.analysis import Ground
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.draws import USUAL
 from deflect.mechanics.footprint import Mesh
+from deflect.mechanics.ground import Ground
 from deflect.mechanics.solution import Face, Solution, solve, solve_like
 from deflect.model.case import Case
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from deflect.mechanics import analysis, body, closure, footprint, hanging, ring, ring_case
+from deflect.mechanics import body, closure, footprint, ground, hanging, ring, ring_case
 
 _KEPT = (
     body.condense_table,
     body.condense_base,
     footprint.footprint,
     footprint._fastened,
-    analysis._stand_unlocated,
-    analysis._drag_of,
-    analysis._march,
+    ground._stand_unlocated,
+    ground._drag_of,
+    ground._march,
     hanging.condense_slide,
     hanging._footprint,
     hanging._hang,

@@ -8,11 +8,11 @@ import numpy as np
 from scipy.stats import qmc, rankdata
 
 from deflect.mechanics.acceptance import Sag, measure_sag
-from deflect.mechanics.analysis import table_of
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.difference import Difference, Shape, face_difference, shape_of, table_difference
 from deflect.mechanics.draws import UNCERTAIN, USUAL, sample_at
 from deflect.mechanics.footprint import Mesh
+from deflect.mechanics.ground import table_of
 from deflect.mechanics.solution import SEATED
 from deflect.mechanics.standing import Assumptions, Standing, State, stand
 from deflect.mechanics.variation import varied

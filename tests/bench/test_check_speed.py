@@ -15,11 +15,12 @@ from deflect.advice import assess
 from deflect.advice.trying import sized_remedies
 from deflect.casefile import read_case
 from deflect.mechanics import standing as standing_module
-from deflect.mechanics.analysis import analyse, table_of
+from deflect.mechanics.analysis import analyse
 from deflect.mechanics.body import condense_base, condense_table
 from deflect.mechanics.creep import Marched, find_creep, find_creep_like, hold
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.footprint import footprint
+from deflect.mechanics.ground import table_of
 from deflect.mechanics.solution import solve
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import creep, solve_course

@@ -16,8 +16,8 @@ import scipy.sparse as sparse
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from deflect.casefile import read_case
-from deflect.mechanics.analysis import table_of
 from deflect.mechanics.contact import solve_contact
+from deflect.mechanics.ground import table_of
 from deflect.mechanics.loads import rectangle_points
 from deflect.mechanics.side_by_side import SideBySide, side_by_side
 from deflect.mechanics.solid_body import SolidMesh, solid_table, stand_solid

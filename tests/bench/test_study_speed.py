@@ -13,7 +13,7 @@ import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from deflect.casefile import read_case
-from deflect.mechanics.analysis import table_of
+from deflect.mechanics.ground import table_of
 from deflect.mechanics.keeping import forget
 from deflect.mechanics.screening import condense_die, condense_top, screen
 from deflect.model.case import Case

@@ -9,8 +9,8 @@ import pytest
 
 from deflect.casefile import read_case
 from deflect.findings import Judged
-from deflect.mechanics.analysis import table_of
 from deflect.mechanics.changes import shim_effect, with_shims, work_of_posts
+from deflect.mechanics.ground import table_of
 from deflect.mechanics.standing import Assumptions, stand
 from deflect.model.case import Case
 from deflect.model.die import Shim
