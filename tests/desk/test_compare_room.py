@@ -12,6 +12,7 @@ def choose(page: Page, label: str, name: str) -> None:
     """Choose a case by its name."""
     page.locator(f'[data-compare="{label}"]').click()
     page.get_by_role("option", name=name, exact=True).click()
+    expect(page.get_by_role("option")).to_have_count(0)
 
 
 def test_a_press_that_is_its_own_stand_in_behaves_alike(desk: Desk, page: Page) -> None:
