@@ -51,7 +51,7 @@ def put_right(spread: Spread, error: MeshError | None) -> Spread:
     found = error.estimates
     right: dict[str, Any] = {key: one.applied(getattr(spread, key)) for key, one in found.items()}
     share = right["contact_share"]
-    right["contact_share"] = Interval(share.low, min(share.nominal, 1.0), min(share.high, 1.0))
+    right["contact_share"] = Interval(*(min(end, 1.0) for end in (share.low, share.nominal, share.high)))
     slope, sag = spread.sag_slope, found["sag"]
     length = spread.sag.nominal / slope.nominal if slope.nominal > 0 else 1.0
     as_sag = sag.applied(Interval(slope.low * length, slope.nominal * length, slope.high * length))

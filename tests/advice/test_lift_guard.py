@@ -34,6 +34,7 @@ def never_less(advice: Advice) -> None:
         assert "pick-up" not in outcome.worsened
 
 
+@pytest.mark.usefixtures("coarse")
 def test_a_remedy_that_takes_weight_below_the_requirement_is_not_proposed(rowan: Case) -> None:
     """A lighter base relieves the gap; where the reserve just suffices, it is left out, and it is there otherwise."""
     just_enough = lift_off(rowan).reserve.low * 0.999
@@ -46,6 +47,7 @@ def test_a_remedy_that_takes_weight_below_the_requirement_is_not_proposed(rowan:
     assert not lighter & {part for o in bound.outcomes for part in o.remedy.id.split("+")}
 
 
+@pytest.mark.usefixtures("coarse")
 def test_a_key_is_proposed_to_a_loose_die_only_with_clamps(maple: Case) -> None:
     """Keyed without clamps, a pull above its weight would lift it: the key comes together with clamps."""
     loose = tight(maple, required=1.5, clamps=0, guides=100e3)
@@ -59,6 +61,7 @@ def test_a_key_is_proposed_to_a_loose_die_only_with_clamps(maple: Case) -> None:
     assert any(set(one.split("+")) & {"key", "cones"} and "more-clamps" in one for one in told)
 
 
+@pytest.mark.usefixtures("coarse")
 def test_clamps_cure_a_short_reserve(rowan: Case) -> None:
     advice = advise(tight(rowan, required=1.5, guides=200e3), samples=0)
     never_less(advice)

@@ -282,4 +282,7 @@ def test_elder_tells_what_is_not_stated_of_it() -> None:
 def test_not_checked_stands_beside_the_verdict(maple: Case) -> None:
     advice = advise(replace(maple, die=replace(maple.die, overlap=None)), samples=0)
     assert advice.verdict is Verdict.UNDECIDED
-    assert advice.reasons == ("Closed height not checked: die.closed_height is missing",)
+    assert advice.reasons == (
+        "Closed height not checked: die.closed_height is missing",
+        "Faces close not checked: die.upper.base is missing",
+    )

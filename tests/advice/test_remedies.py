@@ -23,7 +23,8 @@ def test_the_trim_die_does_not_fit_as_it_stands(rowan_advice: Advice) -> None:
 
 
 def test_the_restrike_die_fits(maple_assessment: Assessment) -> None:
-    assert all(f.status is Status.HOLDS for f in maple_assessment.findings)
+    """Its upper half is not described, so that nobody can say how the halves close."""
+    assert {f.rule.id for f in maple_assessment.findings if f.status is not Status.HOLDS} == {"closure"}
 
 
 def test_every_outcome_equals_a_fresh_check_of_the_changed_case(rowan_advice: Advice) -> None:
@@ -41,7 +42,7 @@ def test_every_outcome_equals_a_fresh_check_of_the_changed_case(rowan_advice: Ad
 
 def test_a_key_stops_the_walk_and_nothing_else(rowan_advice: Advice) -> None:
     keyed = outcome(rowan_advice, "key")
-    before = rowan_advice.assessment.analysis
+    before = rowan_advice.assessment.analysis.on_usual_mesh
     assert keyed.cured == ("creep",)
     assert keyed.analysis.solution.greatest_gap == pytest.approx(before.solution.greatest_gap, rel=1e-12)
     assert "picked up" in keyed.remedy.hazard

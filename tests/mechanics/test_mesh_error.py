@@ -15,7 +15,9 @@ from deflect.mechanics import mesh_error
 from deflect.mechanics.analysis import Analysis, analyse
 from deflect.mechanics.body import condense_base, halved_at
 from deflect.mechanics.footprint import Mesh
+from deflect.mechanics.keeping import forget
 from deflect.mechanics.mesh_error import FINER, LEAST, Estimate, estimate
+from deflect.mechanics.spread import Spread, put_right
 from deflect.model.values import Interval
 
 FEW = {"sag": 0.1, "gap": 0.05, "face": 0.03, "contact_share": 0.6, "base_stress": 5.0, "bolster_stress": 9.0,
@@ -103,11 +105,14 @@ def test_a_narrow_rim_halves_the_wide_patches_near_the_edges_only() -> None:
 
 @pytest.fixture(scope="module")
 def poor() -> Analysis:
-    """The trim die on a mesh twice as coarse as the usual one."""
+    """The trim die on a mesh twice as coarse as the usual one; nothing of it is kept for others."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(footprint, "PATCH_SIZE", 2.0 * footprint.PATCH_SIZE)
         patch.setattr(footprint, "ELEMENT_SIZE", 1.5 * footprint.ELEMENT_SIZE)
-        return analyse(read_case("rowan-trim", "alder-10mn"), samples=0, thrust_direction=0.0)
+        forget()
+        found = analyse(read_case("rowan-trim", "alder-10mn"), samples=0, thrust_direction=0.0)
+    forget()
+    return found
 
 
 def test_a_case_on_a_poor_mesh_is_refined_and_its_ranges_hold_what_finer_meshes_give(poor: Analysis) -> None:
@@ -122,3 +127,12 @@ def test_a_case_on_a_poor_mesh_is_refined_and_its_ranges_hold_what_finer_meshes_
     assert poor.spread.sag.low <= 0.0994 <= poor.spread.sag.high
     # The strokes stay with the mesh that they were marched on.
     assert len(poor.creep.course.places) == int(poor.on_usual_mesh.solution.bears.sum())
+
+
+def test_no_more_than_the_whole_base_bears() -> None:
+    """Where finer patches bear more, all of the base is the end of it, for the least of the range too."""
+    nothing = Interval.exactly(1.0)
+    spread = Spread(*(nothing for _ in range(10)), samples=0, drivers=())
+    more = {"contact_share": Estimate(0.9, 0.95, 0.0, 0.0), "sag": Estimate(1.0, 1.0, 0.0, 0.0)}
+    right = put_right(spread, mesh_error.MeshError(more | {"creep": Estimate(1.0, 1.0, 0.0, 0.0)}, 1, False, 0.0))
+    assert right.contact_share == nothing
