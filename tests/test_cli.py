@@ -42,6 +42,10 @@ material = "steel S355"
 """
 
 
+# What a command says and leaves behind is tested here, not the numbers.
+pytestmark = pytest.mark.usefixtures("coarse")
+
+
 def run(*words: str) -> Result:
     return CliRunner().invoke(main, words)
 
