@@ -66,10 +66,10 @@ class CheckRoom:
         self._verdict = ui.html(told.waiting("solving"), sanitize=False).classes("w-full")
         self._progress = ui.linear_progress(show_value=False).props("indeterminate").classes("w-full")
         with ui.element("div").classes("desk-card w-full"):
-            ui.label("Picture, at the usual values").classes("text-bold")
+            ui.label("Picture, at the usual values, on the quick mesh").classes("text-bold")
             self._live = ui.html("", sanitize=False).classes("w-full")
         with ui.element("div").classes("desk-card w-full"):
-            self._numbers_title = ui.label("With ranges").classes("text-bold")
+            self._numbers_title = ui.label("With ranges, on finer patches").classes("text-bold")
             self._numbers = ui.html("", sanitize=False).classes("w-full")
         self._remedies = Remedies(self._try)
         self._cautions = ui.html("", sanitize=False).classes("w-full")
@@ -117,7 +117,7 @@ class CheckRoom:
         with self._client:
             self._remedies.show(None)
         self._verdict.set_content(told.waiting("the case has changed: creep, ranges and remedies follow"))
-        self._numbers_title.set_text("With ranges (of the case before)")
+        self._numbers_title.set_text("With ranges, on finer patches (of the case before)")
         self._numbers.style("opacity: .45")
         self._progress.set_visibility(True)
 
@@ -138,7 +138,7 @@ class CheckRoom:
                 self._assessed = news
                 assessment = news.assessment
                 self._verdict.set_content(told.so_far(assessment, news.ranged))
-                self._numbers_title.set_text("With ranges" if news.ranged else "At the usual values; the ranges follow")
+                self._numbers_title.set_text("With ranges, on finer patches" if news.ranged else "At the usual values; the ranges follow")
                 self._numbers.set_content(told.numbers(assessment.analysis, assessment.findings)).style("opacity: 1")
                 self._cautions.set_content(told.cautions(news.cautions))
                 self._rules.set_content(told.rules(assessment))

@@ -26,7 +26,7 @@ class Saving:
         self._written: set[Path] = set()
         with ui.element("div").classes("desk-card w-full"):
             ui.label("Save").classes("text-bold")
-            ui.label(f"into {folder}").classes("desk-dim").style("overflow-wrap: anywhere")
+            ui.label(f"into {_shown(folder)}").classes("desk-dim").style("overflow-wrap: anywhere")
             self._die = ui.input("name of the die file", value="my-die").props("dense outlined data-save=die")
             self._press = ui.input("name of the press file", value="my-press").props("dense outlined data-save=press")
             with ui.row().classes("gap-1 q-mt-xs"):
@@ -88,3 +88,9 @@ class Saving:
             return
         files = ", ".join(path.name for path in written or ())
         self._told.set_text(f"The report is in {place.name}: {files}")
+
+
+def _shown(folder: Path) -> Path:
+    """The folder as its user would say it: from where the desk was started, if it lies there."""
+    here = Path.cwd()
+    return folder.relative_to(here) if folder.is_relative_to(here) else folder
