@@ -138,7 +138,8 @@ class CheckRoom:
                 self._assessed = news
                 assessment = news.assessment
                 self._verdict.set_content(told.so_far(assessment, news.ranged))
-                self._numbers_title.set_text("With ranges, on finer patches" if news.ranged else "At the usual values; the ranges follow")
+                ranged = "With ranges, on finer patches"
+                self._numbers_title.set_text(ranged if news.ranged else "At the usual values; the ranges follow")
                 self._numbers.set_content(told.numbers(assessment.analysis, assessment.findings)).style("opacity: 1")
                 self._cautions.set_content(told.cautions(news.cautions))
                 self._rules.set_content(told.rules(assessment))
