@@ -1,4 +1,4 @@
-"""The rules of mounting, asked of a case that is not solved: heights, plans, slots, pins, masses, forces."""
+"""Rules asked of a case that is not solved: those of mounting, and others that read nothing but the case."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ _MOUNTING = frozenset({
     Trouble.HEIGHT, Trouble.FOOTPRINT, Trouble.CLAMPING, Trouble.PINS, Trouble.MASS, Trouble.OVERLOAD,
     Trouble.FORCE_OVER_HEIGHT, Trouble.OFFSET,
 })  # fmt: skip
+# Rules of other troubles that read the case alone.
+_OTHERS = frozenset({"key-layout", "pick-up", "shear-force", "thin-rib"})
 
 
 @dataclass(frozen=True)
@@ -27,12 +29,26 @@ class _Unsolved:
 
 @cache
 def mounting_rules() -> tuple[Rule, ...]:
-    """The rules that need no solution."""
+    """The rules that tell whether a die goes in: heights, plans, slots, pins, masses, forces."""
     return tuple(rule for rule in all_rules() if rule.trouble in _MOUNTING)
+
+
+@cache
+def other_rules() -> tuple[Rule, ...]:
+    """The rules that need no solution either: hold-down, keys, ribs, stated force."""
+    return tuple(rule for rule in all_rules() if rule.id in _OTHERS)
 
 
 def mounting(case: Case) -> tuple[Finding, ...]:
     """Ask every rule of mounting that applies."""
-    unsolved = cast(Analysis, _Unsolved(case))
-    asked = (judge(rule, unsolved) for rule in mounting_rules())
-    return tuple(finding for finding in asked if finding is not None)
+    return _asked(mounting_rules(), case)
+
+
+def unsolved(case: Case) -> tuple[Finding, ...]:
+    """Ask every other rule that needs no solution and applies."""
+    return _asked(other_rules(), case)
+
+
+def _asked(rules: tuple[Rule, ...], case: Case) -> tuple[Finding, ...]:
+    seen = cast(Analysis, _Unsolved(case))
+    return tuple(finding for rule in rules if (finding := judge(rule, seen)) is not None)

@@ -39,8 +39,10 @@ class Sifting:
     reasons: tuple[str, ...]
 
 
-def sift(case: Case, mounting: tuple[Finding, ...], screened: Screened | None) -> Sifting:
-    """Judge a screened pair; screened: None where it was not solved."""
+def sift(
+    case: Case, mounting: tuple[Finding, ...], screened: Screened | None, others: tuple[Finding, ...] = ()
+) -> Sifting:
+    """Judge a screened pair; screened: None where it was not solved; others: what needs no solution, mounting apart."""
     broken = tuple(f"{f.rule.title}: breaks" for f in mounting if f.status is Status.BREAKS)
     if broken or screened is None:
         return Sifting(Sifted.NOT_IN, broken)
@@ -54,6 +56,8 @@ def sift(case: Case, mounting: tuple[Finding, ...], screened: Screened | None) -
     if beyond:
         return Sifting(Sifted.BEYOND, beyond)
     near = [f"{what} at {100 * share:.0f} % of its limit" for what, share in shares.items() if share > CLEAR]
+    near += [f"{f.rule.title}: {f.status.value}" for f in others if f.status in (Status.BREAKS, Status.UNDECIDED)]
+    near += [f"{f.rule.title}: undecided" for f in mounting if f.status is Status.UNDECIDED]
     if not case.die.placing.held:
         if screened.may_slide:
             near.append("may slide: the side thrust may pass what friction holds")

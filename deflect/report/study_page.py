@@ -59,11 +59,12 @@ input, select, button { font: inherit; padding: .2rem .4rem; }
 <header><h1>{{ dies }} dies on {{ presses }} presses</h1></header>
 <main>
 <p>{{ summary }}{% if filters %} Rows with {{ filters }}.{% endif %}</p>
-<p>A <b>screening</b> row asks the rules of mounting and solves the usual values: it is <i>clear</i> where every number
-keeps half of its limit, <i>beyond a limit</i> where one passes twice its limit, else <i>open</i>. Of creep it tells a
-bound only, the extent of the breathing over the die, and that only while the side thrust stays below what friction
-holds; else the die <i>may slide</i>. It is never a creep. A <b>full</b> row is a check with its ranges and its best
-remedy.</p>
+<p>A <b>screening</b> row asks the rules that need no solving (mounting, hold-down, keys, ribs, shear force) and solves
+the usual values of sag, gap and contact. It is <i>clear</i> where every number keeps half of its limit and no such rule
+is broken or undecided, <i>beyond a limit</i> where a number passes twice its limit, else <i>open</i>. Face, stress,
+clearance and match are not asked: clear is no verdict. Of creep it tells a bound only, the extent of the breathing over
+the die, and that only while the side thrust stays below what friction holds; else the die <i>may slide</i>. It is never a
+creep. A <b>full</b> row is a check with its ranges and its best remedy.</p>
 <h2>Verdicts</h2>
 <p>{% for verdict, sign, kind in signs %}
 <span class="{{ kind }}"><b>{{ sign }}</b> {{ verdict }}</span>&ensp;{% endfor %}

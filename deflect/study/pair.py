@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from time import perf_counter
 
-from deflect.advice.mounting import mounting
+from deflect.advice.mounting import mounting, unsolved
 from deflect.advice.sifting import Sifted, sift
 from deflect.faults import DeflectError, printable
 from deflect.findings import Finding, Status
@@ -72,7 +72,7 @@ def prepare(case: Case, cache: str, of_die: bool) -> None:
 
 def _screening(task: Task) -> dict[str, object]:
     case, bodies = task.case, bodies_in(task.cache)
-    findings = mounting(case)
+    findings, others = mounting(case), unsolved(case)
     die = bodies.die(case.die)
     # A like case only tells where to begin: the answer does not depend on it.
     start = _starts.get(task.die)
@@ -82,8 +82,8 @@ def _screening(task: Task) -> dict[str, object]:
     if len(_starts) >= _STARTS:
         _starts.clear()
     _starts[task.die] = screened.start
-    sifting = sift(case, findings, screened)
-    return _mounting(findings) | {
+    sifting = sift(case, findings, screened, others)
+    return _mounting((*findings, *others)) | {
         "verdict": sifting.sifted.value,
         "reasons": "; ".join(sifting.reasons),
         "working_force_kn": rounded(case.die.working_force / 1e3),
