@@ -63,7 +63,7 @@ input, select, button { font: inherit; padding: .2rem .4rem; }
 the usual values of sag, gap and contact. It is <i>clear</i> where every number keeps half of its limit and no such rule
 is broken or undecided, <i>beyond a limit</i> where a number passes twice its limit, else <i>open</i>. Face, stress,
 clearance and match are not asked: clear is no verdict. Of creep it tells a bound only, the extent of the breathing over
-the die, and that only while the side thrust stays below what friction holds; else the die <i>may slide</i>. It is never a
+the die, and that only while the side thrust stays below what friction holds; else the die <i>may slide</i>. It is no
 creep. A <b>full</b> row is a check with its ranges and its best remedy.</p>
 <h2>Verdicts</h2>
 <p>{% for verdict, sign, kind in signs %}
