@@ -121,6 +121,7 @@ def test_the_verdict_of_undecided_names_what_would_decide(rowan: Case) -> None:
     assert "land stiffness" in advice.deciders
 
 
+@pytest.mark.usefixtures("coarse")
 def test_assessment_is_deterministic(maple: Case) -> None:
     first, second = assess(maple), assess(maple)
     assert first.analysis.spread == second.analysis.spread
