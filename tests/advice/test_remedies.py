@@ -9,6 +9,7 @@ import pytest
 from deflect.advice import all_cautions, all_remedies, assess, cautions
 from deflect.findings import Advice, Assessment, Outcome, Status, Trouble, Verdict
 from deflect.mechanics.analysis import analyse
+from deflect.mechanics.keeping import forget
 from deflect.model.case import Case
 
 
@@ -28,6 +29,8 @@ def test_the_restrike_die_fits(maple_assessment: Assessment) -> None:
 
 
 def test_every_outcome_equals_a_fresh_check_of_the_changed_case(rowan_advice: Advice) -> None:
+    assert len(rowan_advice.outcomes) > 5
+    forget()  # fresh: no body, contact or march of the advice is there to be found again
     for tried in rowan_advice.outcomes:
         fresh = analyse(tried.proposal.case, samples=0, mesh_error=False)
         for read in (
@@ -45,6 +48,10 @@ def test_a_key_stops_the_walk_and_nothing_else(rowan_advice: Advice) -> None:
     before = rowan_advice.assessment.analysis.on_usual_mesh
     assert keyed.cured == ("creep",)
     assert keyed.analysis.solution.greatest_gap == pytest.approx(before.solution.greatest_gap, rel=1e-12)
+    # What is shown: put right by the finest mesh, of both alike.
+    shown = rowan_advice.assessment.analysis.spread.gap.nominal
+    assert keyed.analysis.spread.gap.nominal == pytest.approx(shown, rel=1e-12)
+    assert shown == pytest.approx(rowan_advice.assessment.analysis.solution.greatest_gap, rel=1e-12)
     assert "picked up" in keyed.remedy.hazard
 
 
