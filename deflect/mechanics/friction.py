@@ -13,13 +13,14 @@ minimisation; from memory).
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from scipy.linalg.lapack import dposv
 
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, Integers
 
 # Give of the two bodies under friction beyond what their bending takes, as a share of t/2G of each: (low, usual,
 # high).  Derived: where a face is dragged by tau and the section carries no shear force, the shear stress is
@@ -34,12 +35,15 @@ _NEWTON_STEPS = 60
 _HALVINGS = 40
 # Residual of the in-plane balance, as a share of the friction that is there.
 _BALANCED = 1e-10
-# Added to the tangent's diagonal, as a share of its greatest entry, so that it stays definite when all slide one way.
+# Added to the stiffness against shift and turn, as a share of the greatest of them, so that it stays definite when all
+# slide one way.  The modes have a stiffness of their own, to which it would be no trifle.
 _DEFINITE = 1e-9
 # Armijo's share of the slope that a step must gain: J. Nocedal, S. J. Wright, Numerical Optimization, section 3.1.
 _GAIN = 1e-4
 _ROUND_OFF = 4 * np.finfo(float).eps
 _TINY = 1e-300
+# What acts is counted as at least this, N, so that a share of it can be asked for.
+_LEAST_FORCE = 1e-9
 # A die that has shifted so far within a step is not held, mm.
 _GONE = 1e4
 _MICRON = 1e-3  # mm
@@ -151,152 +155,177 @@ class Step:
 
 
 @dataclass(frozen=True, eq=False)
-class _Energy:
-    """The energy of a step over v = (scaled shift and turn, amounts of the modes)."""
+class Pressing:
+    """A footing at one moment of the stroke: springs that each give beyond a play and up to a limit.
+
+    The a patches that are pressed have no play; the h grips have no limit.  Rows of x come first, then those of y.
+    breathing (n, 2) mm; pressed (a,): which patches; motion (2 (a + h), 3 + m); grip_origin
+    (2, h): stretch of the grips at rest, mm; stiffness, play and limit (a + h,); thrust (3 + m,): scaled; size: what
+    acts, N.
+    """
 
     footing: Footing
-    closed: bool
-    origin: Floats  # (2 a,) stretch of the a patches that are pressed, at v = 0
-    motion: Floats  # (2 a, 3 + m)
-    stiffness: Floats  # (a,)
-    limit: Floats  # (a,)
-    grip_origin: Floats  # (2 h,)
-    thrust: Floats  # (3 + m,)
+    breathing: Floats
+    pressed: Integers
+    motion: Floats
+    grip_origin: Floats
+    stiffness: Floats
+    play: Floats
+    limit: Floats
+    thrust: Floats
+    size: float
 
     @staticmethod
-    def of(footing: Footing, state: SlipState, stance: Stance) -> _Energy:
+    def of(footing: Footing, stance: Stance) -> Pressing:
         thrust = np.zeros(footing.motion.shape[1])
         thrust[:3] = stance.thrust * footing.scale
-        grips = footing.grips
         pressed = np.flatnonzero(stance.normal > 0)
-        return _Energy(
-            footing,
-            stance.closed,
-            (stance.breathing - state.slid)[pressed].ravel(),
-            footing.motion.reshape(len(stance.normal), -1)[pressed].reshape(2 * pressed.size, -1),
-            footing.stiffness[pressed],
-            footing.friction * stance.normal[pressed],
-            np.zeros(0) if grips is None else (grips.near @ stance.breathing - grips.offset).ravel(),
-            thrust,
-        )
-
-    def at(self, v: Floats) -> _Point:
-        stiffness, limit = self.stiffness, self.limit
-        stretch = (self.origin + self.motion @ v).reshape(-1, 2)
-        length = np.hypot(stretch[:, 0], stretch[:, 1])
-        elastic = stiffness * length
-        sprung = limit / np.maximum(2 * stiffness, _TINY)
-        store = float(np.where(elastic > limit, limit * (length - sprung), 0.5 * elastic * length).sum())
-        secant = np.minimum(stiffness, limit / np.maximum(length, _TINY))
-        gradient = (secant[:, None] * stretch).ravel() @ self.motion
-        pulled, pull = np.zeros((0, 2)), np.zeros(0)
-        if self.footing.grips is not None:
-            grips = self.footing.grips
-            away = (self.grip_origin + self.footing.grip_motion @ v).reshape(-1, 2)
-            pulled = np.einsum("hij,hj->hi", grips.along, away)
-            reach = np.hypot(pulled[:, 0], pulled[:, 1])
-            acts = grips.stiffness * (self.closed | ~grips.closed_only)
-            over = np.maximum(reach - grips.play, 0.0)
-            store += float((0.5 * acts * over**2).sum())
-            pull = acts * over / np.maximum(reach, _TINY)
-            gradient = gradient + (pull[:, None] * pulled).ravel() @ self.footing.grip_motion
-        energy = store + 0.5 * float(v[3:] @ v[3:]) - float(self.thrust @ v)
-        gradient[3:] += v[3:]
-        return _Point(v, energy, gradient - self.thrust, stretch, length, secant, pulled, pull)
-
-    def tangent(self, point: _Point) -> Floats:
-        """Second derivative of the energy (3 + m, 3 + m)."""
-        motion = self.motion
-        n, unknowns = len(point.length), motion.shape[1]
-        sliding = self.stiffness * point.length > self.limit
-        # A sliding patch resists only across its sliding, which its secant along it takes back.
-        along = np.where(sliding, point.secant, 0.0)
-        blocks = motion.reshape(n, 2, unknowns)
-        radial = np.einsum("nk,nki->ni", point.stretch / np.maximum(point.length, _TINY)[:, None], blocks)
-        tangent = motion.T @ (np.repeat(point.secant, 2)[:, None] * motion)
-        tangent -= radial.T @ (along[:, None] * radial)
-        tangent[3:, 3:] += np.eye(unknowns - 3)
-        grips = self.footing.grips
+        limit = footing.friction * stance.normal[pressed]
+        stiffness, play = footing.stiffness[pressed], np.zeros(pressed.size)
+        motion = footing.motion.reshape(len(stance.normal), 2, -1)[pressed]
+        origin = np.zeros((2, 0))
+        grips = footing.grips
         if grips is not None:
             h = len(grips.play)
-            reach = np.maximum(np.hypot(point.pulled[:, 0], point.pulled[:, 1]), _TINY)
-            felt = np.einsum("hij,hjk->hik", grips.along, self.footing.grip_motion.reshape(h, 2, unknowns))
-            straight = np.einsum("hi,hik->hk", point.pulled / reach[:, None], felt)
-            acts = np.where(point.pull > 0, grips.stiffness, 0.0)
-            flat = felt.reshape(2 * h, unknowns)
-            tangent += flat.T @ (np.repeat(point.pull, 2)[:, None] * flat)
-            tangent += straight.T @ ((acts - point.pull)[:, None] * straight)
-        return tangent
+            held = grips.along @ footing.grip_motion.reshape(h, 2, -1)
+            origin = np.einsum("hij,hj->ih", grips.along, grips.near @ stance.breathing - grips.offset)
+            motion = np.concatenate([motion, held])
+            stiffness = np.concatenate([stiffness, grips.stiffness * (stance.closed | ~grips.closed_only)])
+            play, limit = np.concatenate([play, grips.play]), np.concatenate([limit, np.full(h, np.inf)])
+        size = max(float(limit[: pressed.size].sum()), float(np.abs(thrust).max()), _LEAST_FORCE)
+        motion = np.ascontiguousarray(motion.transpose(1, 0, 2)).reshape(2 * len(motion), -1)
+        return Pressing(footing, stance.breathing, pressed, motion, origin, stiffness, play, limit, thrust, size)
+
+    def origin(self, state: SlipState) -> Floats:
+        """Stretch (2 (a + h),) of every spring at v = 0, mm."""
+        patches = (self.breathing - state.slid)[self.pressed]
+        return np.concatenate([patches.T, self.grip_origin], axis=1).ravel()
+
+    def at(self, v: Floats, stretch: Floats) -> _Point:
+        """The energy at v = (scaled shift and turn, amounts of the modes), where springs are stretched so far."""
+        x, y = stretch.reshape(2, -1)
+        length = np.sqrt(x * x + y * y)
+        given = np.maximum(length - self.play, 0.0)
+        force = np.minimum(self.stiffness * given, self.limit)
+        # A spring stores half of what it gives; beyond its limit it rubs.
+        stored = force @ given - 0.5 * (force @ (force * self._flexibility))
+        energy = float(stored) + 0.5 * float(v[3:] @ v[3:]) - float(self.thrust @ v)
+        return _Point(v, stretch, length, force, energy)
+
+    def slope(self, point: _Point) -> tuple[Floats, Floats]:
+        """First derivative of the energy (3 + m,), and forces along x and y over stretch (a + h,), N/mm."""
+        # Where a patch is not stretched at all it is a spring of its stiffness; a grip in its play is none.
+        secant = np.where(point.length > 0, point.force / np.maximum(point.length, _TINY), self._at_rest)
+        gradient = (secant * point.stretch.reshape(2, -1)).ravel() @ self.motion - self.thrust
+        gradient[3:] += point.v[3:]
+        return gradient, secant
+
+    def tangent(self, point: _Point, secant: Floats) -> Floats:
+        """Second derivative of the energy (3 + m, 3 + m)."""
+        x, y = point.stretch.reshape(2, -1)
+        still = point.length <= 0
+        over = 1.0 / np.where(still, 1.0, point.length)
+        cos, sin = np.where(still, 1.0, x * over), y * over
+        # Along its stretch a spring gives only within its limit and beyond its play; across it, by its secant.
+        gives = (point.force < self.limit) & (point.length >= self.play)
+        along = np.sqrt(np.where(gives, self.stiffness, 0.0))
+        across = np.sqrt(secant)
+        of_x, of_y = self.motion.reshape(2, len(secant), -1)
+        rows = np.concatenate(
+            [
+                (along * cos)[:, None] * of_x + (along * sin)[:, None] * of_y,
+                (across * cos)[:, None] * of_y - (across * sin)[:, None] * of_x,
+            ]
+        )
+        tangent = rows.T @ rows
+        diagonal = np.einsum("ii->i", tangent)
+        diagonal[3:] += 1.0
+        diagonal[:3] += _DEFINITE * diagonal[:3].max()
+        return np.asarray(tangent)
+
+    @cached_property
+    def _flexibility(self) -> Floats:
+        return np.where(self.stiffness > 0, 1.0 / np.maximum(self.stiffness, _TINY), 0.0)
+
+    @cached_property
+    def _at_rest(self) -> Floats:
+        return np.where((self.play > 0) | (self.limit <= 0), 0.0, self.stiffness)
 
 
 @dataclass(frozen=True, eq=False)
 class _Point:
-    """The energy, its slope, and the patches and grips at one trial."""
+    """One trial: v (3 + m,); stretch (2 (a + h),) and length (a + h,) of the springs, mm; their forces, N; energy."""
 
     v: Floats
-    energy: float
-    gradient: Floats
     stretch: Floats
     length: Floats
-    secant: Floats
-    pulled: Floats
-    pull: Floats
+    force: Floats
+    energy: float
 
 
 def step(footing: Footing, state: SlipState, stance: Stance, guess: Floats | None = None) -> Step:
     """The next state of the contact.  guess (3 + m,): shift and turn and amounts of the modes to start from."""
-    energy = _Energy.of(footing, state, stance)
+    return step_on(Pressing.of(footing, stance), state, guess)
+
+
+def step_on(pressing: Pressing, state: SlipState, guess: Floats | None = None) -> Step:
+    """The same, with the moment of the stroke made ready: strokes repeat their moments."""
+    footing = pressing.footing
     modes = footing.motion.shape[1] - 3
     start = np.concatenate([state.shift, np.zeros(modes)]) if guess is None else guess.copy()
     start[:3] /= footing.scale
-    point = _least(energy, energy.at(start), max(float(energy.limit.sum()), float(np.abs(energy.thrust).max()), 1e-9))
-    stretch = stance.breathing - state.slid + (footing.motion @ point.v).reshape(-1, 2)
-    length = np.hypot(stretch[:, 0], stretch[:, 1])
-    limit = footing.friction * stance.normal
-    held = np.minimum(1.0, limit / np.maximum(footing.stiffness * length, _TINY))
-    secant = np.minimum(footing.stiffness, limit / np.maximum(length, _TINY))
+    point, residual = _least(pressing, state, start)
+    n, a = len(state.slid), pressing.pressed.size
+    # What is not pressed goes with the die.
+    slid = pressing.breathing + (footing.motion @ point.v).reshape(n, 2)
+    friction = np.zeros((n, 2))
+    stretch = point.stretch.reshape(2, -1).T
+    _, secant = pressing.slope(point)
+    pull = secant[:, None] * stretch
+    friction[pressing.pressed] = -pull[:a]
+    slid[pressing.pressed] -= pull[:a] / pressing.stiffness[:a, None]
     moved = np.concatenate([point.v[:3] * footing.scale, point.v[3:]])
-    size = max(float(limit.sum()), float(np.abs(energy.thrust).max()), 1e-9)
-    return Step(
-        SlipState(moved[:3], state.slid + stretch * (1.0 - held)[:, None]),
-        -secant[:, None] * stretch,
-        -point.pull[:, None] * point.pulled,
-        moved,
-        _residual(point, size),
-    )
+    return Step(SlipState(moved[:3], slid), friction, -pull[a:], moved, residual)
 
 
-def _least(energy: _Energy, point: _Point, size: float) -> _Point:
-    """Where the energy is least, from a first point; ``size``: what acts, N."""
+def _least(pressing: Pressing, state: SlipState, start: Floats) -> tuple[_Point, float]:
+    """Where the energy is least, from a first point, and the residual there."""
+    point = pressing.at(start, pressing.origin(state) + pressing.motion @ start)
+    gradient, secant = pressing.slope(point)
+    residual = _residual(gradient, pressing.size)
     for _ in range(_NEWTON_STEPS):
-        if _residual(point, size) < _BALANCED or float(np.abs(point.v[:3]).max()) > _GONE:
+        if residual < _BALANCED or float(np.abs(point.v[:3]).max()) > _GONE:
             break
-        tangent = energy.tangent(point)
-        tangent[np.diag_indices(len(tangent))] += _DEFINITE * float(tangent.max())
-        _, move, fault = dposv(tangent, -point.gradient)
+        _, move, fault = dposv(pressing.tangent(point, secant), -gradient)
         if fault != 0:
             break
-        slope = float(point.gradient @ move)
+        stretched = pressing.motion @ move
+        slope = float(gradient @ move)
         if -slope <= _ROUND_OFF * max(abs(point.energy), _TINY):
             # The energy cannot resolve a further step: go on only while the balance gets better.
-            trial = energy.at(point.v + move)
-            if _residual(trial, size) >= _residual(point, size):
+            trial = pressing.at(point.v + move, point.stretch + stretched)
+            gradient, secant = pressing.slope(trial)
+            better = _residual(gradient, pressing.size)
+            if better >= residual:
                 break
-            point = trial
+            point, residual = trial, better
             continue
         factor = 1.0
         for _ in range(_HALVINGS):
-            trial = energy.at(point.v + factor * move)
+            trial = pressing.at(point.v + factor * move, point.stretch + factor * stretched)
             if trial.energy <= point.energy + _GAIN * factor * slope:
                 break
             factor *= 0.5
         else:
             break
         point = trial
-    return point
+        gradient, secant = pressing.slope(point)
+        residual = _residual(gradient, pressing.size)
+    return point, residual
 
 
-def _residual(point: _Point, size: float) -> float:
+def _residual(gradient: Floats, size: float) -> float:
     """In-plane imbalance as a share of what acts; that of the modes against friction's work over a micrometre."""
-    modes = float(np.abs(point.gradient[3:]).max(initial=0.0)) / np.sqrt(size * _MICRON)
-    return float(max(np.abs(point.gradient[:3]).max() / size, modes))
+    off = np.abs(gradient)
+    modes = float(off[3:].max(initial=0.0)) / math.sqrt(size * _MICRON)
+    return max(float(off[:3].max()) / size, modes)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.arrays import Flags, Floats
-from deflect.mechanics.friction import Footing, Grips, SlipState, Stance, Step, step
+from deflect.mechanics.friction import Footing, Grips, Pressing, SlipState, Stance, Step, step_on
 
 # An imbalance that is left above this share of friction: no shift of the die balances the thrust.
 _UNBALANCED = 1e-6
@@ -70,15 +70,16 @@ def march(footing: Footing, stroke: Sequence[Stance], strokes: int = MOST_STROKE
     """
     state = SlipState(np.zeros(3), stroke[0].breathing)
     trail = _Trail(footing, state, _room(footing.grips, stroke), _STILL if leaps else _STEADY_SHIFT)
+    pressings = [Pressing.of(footing, stance) for stance in stroke[1:]]
     worst = 0.0
     last: list[Step] = []
     while True:
         begin, state, steps = trail.state, trail.state, list[Step]()
-        for k, stance in enumerate(stroke[1:]):
-            steps.append(step(footing, state, stance, _guess(k, steps, last)))
+        for k, pressing in enumerate(pressings):
+            steps.append(step_on(pressing, state, _guess(k, steps, last)))
             state = steps[-1].state
             if steps[-1].residual > _UNBALANCED:
-                return trail.slid_away(stance.thrust, steps[-1].residual)
+                return trail.slid_away(stroke[k + 1].thrust, steps[-1].residual)
             worst = max(worst, steps[-1].residual)
         last = steps
         trail.add(state, np.array([np.hypot(*s.grip.T) for s in steps]).max(axis=0))
