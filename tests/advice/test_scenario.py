@@ -79,7 +79,7 @@ SHOP = (
     told("spruce-trim", "sycamore-8mn", NOT, "acceptance table-sag gap contact cutting-clearance",
          "support-posts+shims"),
     told("elm-pierce", "cedar-6mn", MEASURES, "gap contact", "regrind-table"),
-    told("hawthorn-thin", "alder-10mn", MEASURES, "gap contact base-stress", "thicker-base"),
+    told("hawthorn-thin", "alder-10mn", MEASURES, "gap contact base-stress", "thicker-base", usual_mesh=True),
     told("medlar-form", "alder-10mn", MEASURES, "face", "bed-in-again"),
     told("quince-offset", "alder-10mn", MEASURES, "force-offset", "turn-die"),
     told("dogwood-punch", "alder-10mn", MEASURES, "base-stress", "spread-force"),
@@ -88,6 +88,8 @@ SHOP = (
 # Pairs of which only what breaks is asked: no single remedy is the answer there.
 HOPELESS = (
     told("dogwood-punch", "sycamore-8mn", NOT, "acceptance table-sag base-stress bolster-stress"),
+    told("rowan-trim", "fir-2mn", NOT,
+         "rated-force crane-capacity force-over-height table-sag gap contact creep"),
     told("elder-offset", "alder-10mn", NOT, "cutting-clearance matching creep force-offset"),
     told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
 )
