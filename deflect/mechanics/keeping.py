@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deflect.mechanics import body, closure, footprint, ground, hanging, ring, ring_case
+from deflect.mechanics import body, closure, footprint, ground, hanging, mesh, plate, ring, ring_case
 
 _KEPT = (
     body.condense_table,
@@ -21,6 +21,8 @@ _KEPT = (
     ring.ring_body,
     ring_case.ring_of,
     ring_case.ring_range,
+    plate._reader_of,
+    mesh._one_mesh,
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from skfem import MeshQuad
@@ -16,6 +16,8 @@ from deflect.model.values import Rectangle
 
 # Two lines closer than this are one line, mm: below any shop dimension, above round-off.
 SAME_LINE = 1e-3
+# Meshes that a process keeps.
+_MESHES = 16
 
 
 def graded_lines(fixed: Iterable[float], size: float, fine: Iterable[float] = (), fine_size: float = 0.0) -> Floats:
@@ -64,7 +66,7 @@ class PlanMesh:
         filled = np.ones((cx.size, cy.size), dtype=bool)
         for opening in openings:
             filled &= ~inside(opening, cx[:, None], cy[None, :])
-        return PlanMesh(x, y, filled)
+        return _one_mesh(x.tobytes(), y.tobytes(), filled.tobytes())
 
     @cached_property
     def element_of_cell(self) -> Integers:
@@ -134,6 +136,13 @@ class Located:
     element: Integers
     local: Floats
     weight: Floats
+
+
+@lru_cache(maxsize=_MESHES)
+def _one_mesh(x: bytes, y: bytes, filled: bytes) -> PlanMesh:
+    """Meshes that are alike are one: what depends on the mesh alone is made once, whatever the plate's thickness."""
+    lines_x, lines_y = np.frombuffer(x), np.frombuffer(y)
+    return PlanMesh(lines_x, lines_y, np.frombuffer(filled, dtype=bool).reshape(lines_x.size - 1, lines_y.size - 1))
 
 
 _OFF = (

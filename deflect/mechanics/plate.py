@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
@@ -13,7 +13,7 @@ from skfem import CellBasis, ElementQuad2, MeshQuad
 
 from deflect.mechanics.arrays import Floats, Integers, Sparse
 from deflect.mechanics.element import ElementQuadMITC9
-from deflect.mechanics.mesh import PlanMesh
+from deflect.mechanics.mesh import Located, PlanMesh
 from deflect.mechanics.sections import PlateSection
 
 # Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
@@ -25,6 +25,89 @@ _SCALAR = ElementQuad2()
 _FACE_SHEAR = 1.0 / 6.0
 # Sets of points whose rows a plate keeps: what one solution reads, and a few more.
 _KEPT = 16
+# Meshes of which a process keeps what plates on them share.
+_READERS = 16
+
+
+@dataclass(frozen=True, eq=False)
+class MeshRows:
+    """Sparse rows (points, unknowns) that read any plate on a mesh at points; each is made when it is asked for.
+
+    found: points in elements; dofs (27, k): unknowns of these; value (9, k) and slope (9, 2, k), 1/mm: of the nodes'
+    functions, weighed.
+    """
+
+    found: Located
+    dofs: Integers
+    value: Floats
+    slope: Floats
+    shape: tuple[int, int]
+
+    def rows(self, entries: Floats, component: int) -> Sparse:
+        """Rows that weigh one component of each node, 0 deflection, 1 and 2 rotations, by ``entries`` (9, k)."""
+        row = np.broadcast_to(self.found.point, entries.shape)
+        places = (row.ravel(), self.dofs[component::3].ravel())
+        return sparse.csr_array((entries.ravel(), places), shape=self.shape)
+
+    @cached_property
+    def deflection(self) -> Sparse:
+        return self.rows(self.value, 0)
+
+    @cached_property
+    def rotation_x(self) -> Sparse:
+        return self.rows(self.value, 1)
+
+    @cached_property
+    def rotation_y(self) -> Sparse:
+        return self.rows(self.value, 2)
+
+    @cached_property
+    def face_x(self) -> Sparse:
+        return self.rotation_x + _FACE_SHEAR * (self.rows(self.slope[:, 0], 0) - self.rotation_x)
+
+    @cached_property
+    def face_y(self) -> Sparse:
+        return self.rotation_y + _FACE_SHEAR * (self.rows(self.slope[:, 1], 0) - self.rotation_y)
+
+    @cached_property
+    def curvature(self) -> tuple[Sparse, Sparse, Sparse]:
+        twist = self.rows(self.slope[:, 1], 1) + self.rows(self.slope[:, 0], 2)
+        return self.rows(self.slope[:, 0], 1), self.rows(self.slope[:, 1], 2), twist
+
+
+class _MeshReader:
+    """What plates on one mesh share: the element's functions, and rows at points; those read last are kept."""
+
+    def __init__(self, mesh: PlanMesh) -> None:
+        self.mesh = mesh
+        self.basis = CellBasis(mesh.quads, ElementQuadMITC9(), intorder=_ORDER)
+        self._read: dict[bytes, MeshRows] = {}
+
+    def at(self, points: Floats) -> MeshRows:
+        key = points.tobytes()
+        if key not in self._read:
+            if len(self._read) >= _KEPT:
+                self._read.pop(next(iter(self._read)), None)
+            self._read[key] = self._rows_at(points)
+        return self._read[key]
+
+    def _rows_at(self, points: Floats) -> MeshRows:
+        found = self.mesh.locate(points)
+        _, _, dx, dy = self.mesh.cells
+        value = np.empty((9, found.point.size))
+        slope = np.empty((9, 2, found.point.size))
+        for node in range(9):
+            value[node], slope[node] = _SCALAR.lbasis(found.local, node)
+        value *= found.weight
+        slope[:, 0] *= found.weight / dx[found.element]
+        slope[:, 1] *= found.weight / dy[found.element]
+        dofs = self.basis.dofs.element_dofs[:, found.element]
+        return MeshRows(found, dofs, value, slope, (len(points), self.basis.N))
+
+
+@lru_cache(maxsize=_READERS)
+def _reader_of(mesh: PlanMesh) -> _MeshReader:
+    return _MeshReader(mesh)
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,15 +117,40 @@ class PointRows:
     deflection, surface: mm (surface: of either face, with the Poisson thickening);
     rotation_x, rotation_y: rad; face_x, face_y: rad, times the distance from the middle plane = sideways movement of
     either face; curvature: three of them, kx, ky, 2 kxy in 1/mm.
+    thickening (k,): of the section at each of ``on_mesh.found``, mm2.
     """
 
-    deflection: Sparse
-    surface: Sparse
-    rotation_x: Sparse
-    rotation_y: Sparse
-    face_x: Sparse
-    face_y: Sparse
-    curvature: tuple[Sparse, Sparse, Sparse]
+    on_mesh: MeshRows
+    thickening: Floats
+
+    @property
+    def deflection(self) -> Sparse:
+        return self.on_mesh.deflection
+
+    @cached_property
+    def surface(self) -> Sparse:
+        slope = self.on_mesh.slope * self.thickening
+        return self.deflection + self.on_mesh.rows(slope[:, 0], 1) + self.on_mesh.rows(slope[:, 1], 2)
+
+    @property
+    def rotation_x(self) -> Sparse:
+        return self.on_mesh.rotation_x
+
+    @property
+    def rotation_y(self) -> Sparse:
+        return self.on_mesh.rotation_y
+
+    @property
+    def face_x(self) -> Sparse:
+        return self.on_mesh.face_x
+
+    @property
+    def face_y(self) -> Sparse:
+        return self.on_mesh.face_y
+
+    @property
+    def curvature(self) -> tuple[Sparse, Sparse, Sparse]:
+        return self.on_mesh.curvature
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,9 +165,9 @@ class Plate:
     def uniform(mesh: PlanMesh, section: PlateSection) -> Plate:
         return Plate(mesh, (section,), np.zeros(int(mesh.filled.sum()), dtype=np.int64))
 
-    @cached_property
+    @property
     def basis(self) -> CellBasis:
-        return CellBasis(self.mesh.quads, ElementQuadMITC9(), intorder=_ORDER)
+        return _reader_of(self.mesh).basis
 
     @cached_property
     def stiffness(self) -> Sparse:
@@ -126,35 +234,9 @@ class Plate:
         return {}
 
     def _rows_at(self, points: Floats) -> PointRows:
-        found = self.mesh.locate(points)
-        _, _, dx, dy = self.mesh.cells
-        value = np.empty((9, found.point.size))
-        slope = np.empty((9, 2, found.point.size))
-        for node in range(9):
-            value[node], slope[node] = _SCALAR.lbasis(found.local, node)
-        value *= found.weight
-        slope[:, 0] *= found.weight / dx[found.element]
-        slope[:, 1] *= found.weight / dy[found.element]
-        dofs = self.basis.dofs.element_dofs[:, found.element]
-
-        def rows(entries: Floats, component: int) -> Sparse:
-            row = np.broadcast_to(found.point, entries.shape)
-            places = (row.ravel(), dofs[component::3].ravel())
-            return sparse.csr_array((entries.ravel(), places), shape=(len(points), self.basis.N))
-
-        thickening = np.array([s.thickening for s in self.sections])[self.kind[found.element]]
-        kx, ky = rows(slope[:, 0], 1), rows(slope[:, 1], 2)
-        deflection = rows(value, 0)
-        rotation_x, rotation_y = rows(value, 1), rows(value, 2)
-        return PointRows(
-            deflection=deflection,
-            surface=deflection + rows(slope[:, 0] * thickening, 1) + rows(slope[:, 1] * thickening, 2),
-            rotation_x=rotation_x,
-            rotation_y=rotation_y,
-            face_x=rotation_x + _FACE_SHEAR * (rows(slope[:, 0], 0) - rotation_x),
-            face_y=rotation_y + _FACE_SHEAR * (rows(slope[:, 1], 0) - rotation_y),
-            curvature=(kx, ky, rows(slope[:, 1], 1) + rows(slope[:, 0], 2)),
-        )
+        rows = _reader_of(self.mesh).at(points)
+        thickening = np.array([s.thickening for s in self.sections])[self.kind[rows.found.element]]
+        return PointRows(rows, thickening)
 
     def section_at(self, points: Floats, read: Callable[[PlateSection], float]) -> Floats:
         """One figure of the section at each point (m,)."""
