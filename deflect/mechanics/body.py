@@ -52,7 +52,7 @@ class _PlateBody:
 
     @property
     def factor_entries(self) -> int:
-        return int(self.plate.factor.nnz)
+        return self.plate.factor.entries
 
     @property
     def motions(self) -> int:

@@ -10,6 +10,7 @@ below a die block changes by a few parts in a thousand (ours).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -142,10 +143,10 @@ class Drag:
         # The symmetric root varies smoothly from one state to the next.
         return np.asarray(moved @ (root @ vectors.T))
 
-    def couples(self, friction: Floats) -> Response:
-        """What friction (n, 2) on the die, N, does to both bodies before contact."""
-        along = friction.ravel()
-        return self.standing.response(Loads(self.table_rows.T @ along, self.base_rows.T @ along))
+    def couples(self, friction: Sequence[Floats]) -> list[Response]:
+        """What friction on the die, (n, 2) N at each of some moments, does to both bodies before contact."""
+        along = [one.ravel() for one in friction]
+        return self.standing.responses([Loads(self.table_rows.T @ a, self.base_rows.T @ a) for a in along])
 
 
 def away(points: Floats, sources: Floats) -> Floats:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +11,7 @@ import scipy.sparse as sparse
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats, Sparse
 from deflect.mechanics.body import GRAVITY, on_material
-from deflect.mechanics.contract import BaseBody, Body, TableBody
+from deflect.mechanics.contract import BaseBody, TableBody
 from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import PointForces, rectangle_points
 from deflect.mechanics.warmth import bowed, free_curvature
@@ -81,15 +82,22 @@ def warm_responses(
 
 def respond(table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse, loads: Loads) -> Response:
     """What loads on the two bodies do to their ports before contact; none of it presses on the base's top."""
-    table_motion, base_motion = _respond_to(table, loads.table), _respond_to(base, loads.base)
+    return respond_to_each(table, base, signed_rows, base_rows, [loads])[0]
+
+
+def respond_to_each(
+    table: TableBody, base: BaseBody, signed_rows: Sparse, base_rows: Sparse, loads: Sequence[Loads]
+) -> list[Response]:
+    """The same for several loads at once: a body answers many together much faster than one by one."""
+    on_table, on_base = (np.stack(rows) for rows in zip(*((one.table, one.base) for one in loads), strict=True))
+    table_motion, base_motion = table.respond(sparse.csr_array(on_table)), base.respond(sparse.csr_array(on_base))
     ports = signed_rows @ table_motion
     ports[: base_rows.shape[0]] += base_rows @ base_motion
-    resultant = np.concatenate([table.rigid.T @ loads.table, base.rigid.T @ loads.base])
-    return Response(table_motion, base_motion, ports, resultant, np.zeros(base.patches.area.size))
-
-
-def _respond_to(body: Body, load: Floats) -> Floats:
-    return body.respond(sparse.csr_array(load[None, :]))[:, 0]
+    resultant = np.vstack([table.rigid.T @ on_table.T, base.rigid.T @ on_base.T])
+    none = np.zeros(base.patches.area.size)
+    answers = (table_motion, base_motion, ports, resultant)
+    on_table, on_base, at_ports, left = (np.ascontiguousarray(answer.T) for answer in answers)
+    return [Response(on_table[k], on_base[k], at_ports[k], left[k], none) for k in range(len(loads))]
 
 
 def constant_loads(case: Case, table: TableBody, base: BaseBody) -> Loads:

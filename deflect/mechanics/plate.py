@@ -12,8 +12,9 @@ from scipy.sparse.linalg import SuperLU, splu
 from skfem import CellBasis, ElementQuad2, MeshQuad
 
 from deflect.mechanics.arrays import Floats, Integers, Sparse
+from deflect.mechanics.blocks import BlockFactor
 from deflect.mechanics.element import ElementQuadMITC9
-from deflect.mechanics.mesh import Located, PlanMesh
+from deflect.mechanics.mesh import SAME_LINE, Located, PlanMesh
 from deflect.mechanics.sections import PlateSection
 
 # Three Gauss points a side integrate the element's stiffness exactly on a rectangle.
@@ -203,9 +204,13 @@ class Plate:
         return dofs[corners]
 
     @cached_property
-    def factor(self) -> SuperLU:
-        """Factor of the stiffness with the pins held."""
-        return factorise(self.stiffness, self.free)
+    def factor(self) -> BlockFactor:
+        """Factor of the stiffness with the pins held: one block for each row of elements across the longer way."""
+        way = 0 if self.mesh.x.size >= self.mesh.y.size else 1
+        lines = (self.mesh.x, self.mesh.y)[way]
+        # Nodes on the line between two rows belong to the row above it, those of the last line to the last row.
+        row = np.searchsorted(lines, self.basis.doflocs[way, self.free] + SAME_LINE, side="right") - 1
+        return BlockFactor.of(self.stiffness[self.free][:, self.free], np.minimum(row, lines.size - 2))
 
     @cached_property
     def free(self) -> Integers:
@@ -217,7 +222,7 @@ class Plate:
         The pins carry nothing once all loads on the plate are in balance.
         """
         answer = np.zeros((self.basis.N, rows.shape[0]))
-        answer[self.free] = self.factor.solve(np.ascontiguousarray(rows[:, self.free].toarray().T))
+        answer[self.free] = self.factor.solve(rows[:, self.free].toarray().T)
         return answer
 
     def at(self, points: Floats) -> PointRows:

@@ -22,6 +22,7 @@ from deflect.mechanics.loading import (
     constant_loads,
     mean_pressure,
     respond,
+    respond_to_each,
     warm_responses,
     working_loads,
 )
@@ -93,6 +94,10 @@ class Standing:
     def response(self, loads: Loads) -> Response:
         """What further loads on the bodies do before contact."""
         return respond(self.table, self.base, self.signed_rows, self.base_rows, loads)
+
+    def responses(self, loads: Sequence[Loads]) -> list[Response]:
+        """The same for several loads at once."""
+        return respond_to_each(self.table, self.base, self.signed_rows, self.base_rows, loads)
 
     def layer(self, assumptions: Assumptions) -> Floats:
         """What each port gives by itself (n,), mm/N: contact, land, hold-downs and posts."""

@@ -126,14 +126,15 @@ def solve_course(
     path, bottom = path_of(standing)
     none = np.zeros((standing.contacts, 2))
     moments: list[Moment] = []
+    coupled = None if friction is None else drag.couples(friction)
     mirrored = friction is None and not standing.case.die.changes_on_return
     for k, share in enumerate(path):
         if mirrored and k > bottom:
             moments.append(moments[2 * bottom - k])
             continue
         loads = standing.loads(share.working, share.returning)
-        if friction is not None:
-            loads = loads + drag.couples(friction[k])
+        if coupled is not None:
+            loads = loads + coupled[k]
         guess = before.moments[k] if before is not None else moments[-1] if moments else None
         state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed, many=True)
         working, returning = (s * standing.case.base_force for s in (share.working, share.returning))
