@@ -88,8 +88,7 @@ SHOP = (
 # Pairs of which only what breaks is asked: no single remedy is the answer there.
 HOPELESS = (
     told("dogwood-punch", "sycamore-8mn", NOT, "acceptance table-sag base-stress bolster-stress"),
-    told("rowan-trim", "fir-2mn", NOT,
-         "rated-force crane-capacity force-over-height table-sag gap contact creep"),
+    told("rowan-trim", "fir-2mn", NOT, "rated-force crane-capacity force-over-height table-sag gap contact creep"),
     told("elder-offset", "alder-10mn", NOT, "cutting-clearance matching creep force-offset"),
     told("reed-draw", "birch-12mn", NOT, "ring-pressure holder-strength"),
 )
