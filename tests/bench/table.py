@@ -1,0 +1,88 @@
+"""A table of a benchmark run, with ratios:
+
+python -m pytest -n 0 tests/bench --benchmark-only --benchmark-json=speed.json
+python tests/bench/table.py speed.json > reports/speed.md
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+_YARD = 1000  # rows of the square matrices that measure the machine
+_COUNTED = 5_000_000
+
+
+def yardstick() -> str:
+    """How quick this machine is at what a check does: dense products, and plain Python."""
+    square = np.random.default_rng(0).random((_YARD, _YARD))
+    _ = square @ square
+    start = time.perf_counter()
+    _ = square @ square
+    dense = 2 * _YARD**3 / (time.perf_counter() - start) / 1e9
+    start, total = time.perf_counter(), 0
+    for k in range(_COUNTED):
+        total += k
+    return (
+        f"{dense:.0f} GFlop/s in a dense product on one core; {time.perf_counter() - start:.2f} s to count to 5 million"
+    )
+
+
+def seconds(value: float) -> str:
+    return f"{value:.2f} s" if value >= 1 else f"{1e3 * value:.3g} ms"
+
+
+def growth(runs: list[dict[str, Any]]) -> list[str]:
+    """Rows of one size each; cold and re-solve as ratios to the floor of the same size."""
+    sizes: dict[str, dict[str, dict[str, Any]]] = {}
+    for run in runs:
+        name, _, size = run["name"].partition("[")
+        sizes.setdefault(size.rstrip("]"), {})[name] = run
+    lines = [
+        "| patch, element (mm) | contact patches | ports | unknowns | floor | cold check | over floor | new place "
+        "| new force | cold over new force |",
+        "|---|---|---|---|---|---|---|---|---|---|",
+    ]
+    for size, by_name in sizes.items():
+        info = by_name["test_floor"]["extra_info"]
+        floor, cold, place, force = (
+            by_name[name]["stats"]["median"]
+            for name in ("test_floor", "test_cold_check", "test_new_position", "test_new_force")
+        )
+        lines.append(
+            f"| {size.replace('patch ', '').replace(' mesh ', ' ')} | {info['contact patches']} | {info['ports']} "
+            f"| {info['unknowns of the plates']} | {seconds(floor)} | {seconds(cold)} | {cold / floor:.0f} "
+            f"| {seconds(place)} | {seconds(force)} | {cold / force:.0f} |"
+        )
+    return lines
+
+
+def others(runs: list[dict[str, Any]]) -> list[str]:
+    lines = ["| what | median | least | over a new force | rounds |", "|---|---|---|---|---|"]
+    unit = next((r["stats"]["median"] for r in runs if r["fullname"].endswith("check_speed.py::test_new_force")), None)
+    for run in sorted(runs, key=lambda r: r["stats"]["median"]):
+        stats = run["stats"]
+        file = Path(run["fullname"].split("::")[0]).stem.removeprefix("test_")
+        ratio = "" if unit is None else f"{stats['median'] / unit:.3g}"
+        name = run["name"].removeprefix("test_").replace("_", " ")
+        lines.append(
+            f"| {file}: {name} | {seconds(stats['median'])} | {seconds(stats['min'])} | {ratio} | {stats['rounds']} |"
+        )
+    return lines
+
+
+def main() -> None:
+    run = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
+    grown = [one for one in run["benchmarks"] if "test_growth" in one["fullname"]]
+    rest = [one for one in run["benchmarks"] if "test_growth" not in one["fullname"]]
+    lines = ["## Growth", "", *growth(grown), "", "## Everything else", "", *others(rest), "", yardstick(), ""]
+    sys.stdout.write("\n".join(lines))
+
+
+if __name__ == "__main__":
+    main()
