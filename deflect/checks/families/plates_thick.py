@@ -106,7 +106,7 @@ def _solid(thickness: float, theory: float) -> Sequence[Row]:
     return (Row("w D/(q a^4)", elastic_slab(thickness), computed, theory),)
 
 
-def _round_hole(radius_over_thickness: float) -> Sequence[Row]:
+def _round_hole(radius_over_thickness: float, within: float) -> Sequence[Row]:
     """A quarter of a plate of forty radii, its rim turned as bending one way turns it."""
     radius = SIDE / 10
     thickness, far = radius / radius_over_thickness, 40 * radius
@@ -120,7 +120,9 @@ def _round_hole(radius_over_thickness: float) -> Sequence[Row]:
     fixed[plate.nearest(far, 0.0)] = True
     motion = turned + plate.bend(-(plate.stiffness @ turned), fixed)
     computed = float(plate.moments(motion, 0.0, radius)[0])
-    return (Row("moment along the hole's edge over that far away", hole_moment(radius_over_thickness), computed, 3e-3),)
+    return (
+        Row("moment along the hole's edge over that far away", hole_moment(radius_over_thickness), computed, within),
+    )
 
 
 def _strip(slenderness: float, kind: str) -> Sequence[Row]:
@@ -203,8 +205,11 @@ CHECKS = (
             Tag.MEMORY,
         ),
         _PLATE,
-        "A plate of forty radii for an endless one, and discretisation: 0.16 %.",
-        {f"a/h = {ratio:g}": partial(_round_hole, ratio) for ratio in (0.25, 0.5, 1.0, 2.0, 5.0)},
+        "Forty radii for an endless plate; and where the twist dies away within an element, discretisation: 0.16 %.",
+        {
+            f"a/h = {ratio:g}": partial(_round_hole, ratio, within)
+            for ratio, within in ((0.25, 5e-4), (0.5, 5e-4), (1.0, 5e-4), (2.0, 1e-3), (5.0, 2e-3))
+        },
     ),
     Check(
         "M11",
