@@ -86,7 +86,8 @@ class Watch:
     def pytest_runtest_logstart(self, nodeid: str) -> None:
         self.tests += 1
         self.by = nodeid
-        signal.alarm(int(SLOWER * self.due[nodeid]) + GRACE)
+        due = self.due.get(nodeid) or self.due[nodeid.partition("::")[0]]
+        signal.alarm(int(SLOWER * due) + GRACE)
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
