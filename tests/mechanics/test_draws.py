@@ -15,6 +15,7 @@ from deflect.mechanics.standing import Assumptions
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.mechanics.thrust import Drives
 from deflect.mechanics.variation import AS_USUAL
+from deflect.model.case import Case
 from deflect.model.values import Interval
 
 CASE = read_case("rowan-trim", "alder-10mn")
@@ -134,3 +135,52 @@ def test_walls_are_drawn_as_multiples_of_the_usual_ones() -> None:
     assert "walls of the bed" in uncertain_of(case)
     told = [sample_at(case, LAND, None, at("walls of the bed", u)).variation.walls for u in (0.0, 0.25, 0.5, 0.75, 1.0)]
     assert told == pytest.approx([0.5, np.sqrt(0.5), 1.0, 2.0, 4.0])
+
+
+def calibrated(correlation: tuple[float, float, float]) -> Case:
+    """A calibrated press whose bolster bends as one of 160, 200 or 230 mm, its walls half, once or three times as
+    stiff as they are."""
+    case = read_case("rowan-trim", "hornbeam-10mn-calibrated")
+    known, walls = case.press.calibration, case.press.bed.land.walls
+    assert known is not None
+    assert walls is not None
+    thickness = Interval(160.0, 200.0, 230.0)
+    spread = replace(walls, stiffness=Interval(0.5, 1.0, 3.0))
+    bed = replace(case.press.bed, land=replace(case.press.bed.land, walls=spread))
+    known = replace(known, effective_thickness=thickness, correlation=correlation)
+    return replace(case, press=replace(case.press, bed=bed, calibration=known))
+
+
+def drawn_at(case: Case, land: float, own: float, other: float) -> tuple[float, float]:
+    """Bolster and walls as multiples of the usual ones, at coordinates from 0 to 1."""
+    unit = at("land stiffness", land)
+    unit[UNCERTAIN.index("effective thickness of the bolster")] = own
+    unit[UNCERTAIN.index("walls of the bed")] = other
+    told = sample_at(case, LAND, None, unit).variation
+    return told.bolster, told.walls
+
+
+def test_figures_of_a_calibration_that_hang_on_nothing_are_drawn_each_for_itself() -> None:
+    """A bolster bends by the third power of its thickness; between ends and middle by equal ratios."""
+    case = calibrated((0.0, 0.0, 0.0))
+    assert drawn_at(case, 1.0, 0.5, 0.5) == pytest.approx((1.0, 1.0))
+    assert drawn_at(case, 0.5, 0.0, 1.0) == pytest.approx((0.8**3, 3.0))
+    assert drawn_at(case, 0.5, 1.0, 0.25) == pytest.approx((1.15**3, np.sqrt(0.5)))
+    assert drawn_at(case, 0.5, 0.75, 0.0) == pytest.approx((1.15**1.5, 0.5))
+
+
+def test_figures_of_a_calibration_are_drawn_as_they_hang_together() -> None:
+    """A stiff land with a thin bolster and stiff walls: L L' = R for unit normals, by hand.
+
+    Correlations of -0.6 (land, bolster), 0.5 (land, walls), -0.7 (bolster, walls): the walls go by 0.5 of the land's
+    coordinate, by (-0.7 + 0.5 * 0.6)/0.8 = -0.5 of the bolster's own, and by sqrt(1 - 0.25 - 0.25) of their own.
+    """
+    case = calibrated((-0.6, 0.5, -0.7))
+    assert drawn_at(case, 0.5, 0.5, 0.5) == pytest.approx((1.0, 1.0))
+    assert drawn_at(case, 1.0, 0.5, 0.5) == pytest.approx((0.8 ** (3 * 0.6), 3**0.5))
+    assert drawn_at(case, 0.0, 0.5, 0.5) == pytest.approx((1.15 ** (3 * 0.6), 0.5**0.5))
+    assert drawn_at(case, 0.5, 1.0, 0.5) == pytest.approx((1.15 ** (3 * 0.8), 0.5**0.5))
+    assert drawn_at(case, 0.5, 0.5, 1.0) == pytest.approx((1.0, 3 ** np.sqrt(0.5)))
+    # Beyond its ends nothing is drawn: both together would be 1.4 and 1.7 of the way.
+    assert drawn_at(case, 0.0, 1.0, 0.5) == pytest.approx((1.15**3, 0.5))
+    assert drawn_at(case, 1.0, 0.0, 1.0) == pytest.approx((0.8**3, 3.0))

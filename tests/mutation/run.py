@@ -48,13 +48,17 @@ UNNOTICED = ("survived", "not reached")
 
 @dataclass(frozen=True)
 class Run:
-    """What became of a mutant: noticed by a test, or by its time, survived so many tests, or not reached by any."""
+    """What became of a mutant: noticed by a test, or by its time, survived so many tests, or not reached by any.
+
+    tried: the tests that it has survived, of all runs so far.
+    """
 
     number: int
     outcome: str
     by: str
     tests: int
     seconds: float
+    tried: tuple[str, ...] = ()
 
 
 class Changed(MetaPathFinder, SourceFileLoader):
@@ -121,8 +125,8 @@ def own_lines(statement: ast.stmt) -> range:
 def reached_at(mutant: Mutant) -> dict[str, set[int]]:
     """Lines by file that a test must run to be reached by a mutant.
 
-    What runs at import alone (a constant, a default, a decorator) is reached where its function runs, or where its
-    name is read.
+    What runs at import alone is reached where its function runs (a default, a decorator), or where its name is read or
+    anything else of its file runs (a constant).
     """
     text = (ROOT / mutant.file).read_text(encoding="utf-8")
     statement, around = next(
@@ -140,18 +144,21 @@ def reached_at(mutant: Mutant) -> dict[str, set[int]]:
     named = re.compile(rf"\b({'|'.join(targets) or '$'})\b")
     return {
         str(file.relative_to(ROOT)): {
-            n for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1) if named.search(line)
+            n
+            for n, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1)
+            if named.search(line) or file == ROOT / mutant.file
         }
         for file in MECHANICS.rglob("*.py")
     }
 
 
-def tests_of(mutant: Mutant, seconds: float) -> dict[str, float]:
-    """The quickest tests that reach a mutant, as many as fit into that time, with the time of each."""
-    at = reached_at(mutant)
+def tests_of(mutant: Mutant, seconds: float, tried: Sequence[str]) -> dict[str, float]:
+    """The quickest tests that reach a mutant and were not tried yet, as many as fit into that time, with its share."""
+    at, before = reached_at(mutant), set(tried)
     found: dict[str, float] = {}
     for test, (took, lines) in tests().items():
-        if any(lines[file] & at.get(file, set()) for file in lines) and (not found or seconds > took):
+        reached = test not in before and any(lines[file] & at.get(file, set()) for file in lines)
+        if reached and (not found or seconds > took):
             found[test] = took
             seconds -= took
     return found
@@ -178,11 +185,11 @@ def in_the_fork(mutant: Mutant, chosen: dict[str, float], answer: int) -> None:
     os._exit(0)
 
 
-def run(number: int, mutant: Mutant, seconds: float) -> Run:
+def run(number: int, mutant: Mutant, seconds: float, tried: Sequence[str] = ()) -> Run:
     """Run one mutant against the tests that reach it, as many as take that long."""
-    chosen = tests_of(mutant, seconds)
+    chosen = tests_of(mutant, seconds, tried)
     if not chosen:
-        return Run(number, "not reached", "", 0, 0.0)
+        return Run(number, "survived" if tried else "not reached", "", 0, 0.0, tuple(tried))
     began = time.monotonic()
     answer, told = os.pipe()
     child = os.fork()
@@ -198,7 +205,8 @@ def run(number: int, mutant: Mutant, seconds: float) -> Run:
     os.close(answer)
     # A fork that ends without a word has crashed.
     outcome, by, count = json.loads(words) if words else ("by its time" if not ready else "noticed", "", 0)
-    return Run(number, outcome, by, count, round(time.monotonic() - began, 1))
+    survived = (*tried, *chosen) if outcome == "survived" else ()
+    return Run(number, outcome, by, count, round(time.monotonic() - began, 1), survived)
 
 
 def journal() -> dict[int, Run]:
@@ -234,7 +242,7 @@ def main() -> None:
         wanted = known is not None and known.outcome in UNNOTICED if asked.again else known is None
         if not wanted:
             continue
-        told = run(number, mutant, asked.seconds)
+        told = run(number, mutant, asked.seconds, known.tried if known else ())
         tell(mutant, told)
         with JOURNAL.open("a", encoding="utf-8") as file:
             file.write(json.dumps(asdict(told)) + "\n")
