@@ -6,7 +6,10 @@ import numpy as np
 import pytest
 
 from deflect.mechanics.arrays import Floats
+from deflect.mechanics.sections import SlotForm, slotted_section, solid_section
 from deflect.mechanics.sections.laminate import Layer, stack
+from deflect.mechanics.sections.stacked import stacked_section
+from deflect.model.material import Material
 
 # Points through the thickness, 220 mm: one in each micrometre, so that none straddles two layers.
 POINTS = 220_000
@@ -84,3 +87,32 @@ def test_faces_move_more_than_the_mean_that_shear_weighs() -> None:
 def test_a_layer_without_height_is_none() -> None:
     empty = Layer(220.0, 220.0, LAYERS[0].membrane, (1.0, 1.0), 0.4)
     assert stack((*LAYERS, empty)).layers == LAYERS
+
+
+STEEL = Material("steel", 210_000.0, 0.3, 7.85e-6, 120.0)
+IRON = Material("iron", 110_000.0, 0.25, 7.2e-6, 120.0)
+
+
+def test_a_plate_that_lies_on_another_bends_beside_it() -> None:
+    """Unbonded: stiffness and mass add up; the top is farther from the lower plate's neutral plane by the upper one."""
+    below, above = solid_section(200.0, STEEL), solid_section(70.0, IRON)
+    both = stacked_section(below, 70.0, IRON)
+    assert both.bending == pytest.approx(below.bending + above.bending)
+    assert both.shear == pytest.approx(below.shear + above.shear)
+    assert both.mass == pytest.approx(200 * 7.85e-6 + 70 * 7.2e-6)
+    assert (both.to_top, both.to_underside) == pytest.approx((170.0, 100.0))
+    assert both.squeeze == pytest.approx(100.0 / 210e3 + 70.0 / 110e3)
+    assert both.squeeze_below == pytest.approx(100.0 / 210e3)
+
+
+def test_slots_along_x_are_slots_along_y_turned() -> None:
+    """And the twist between both ways is their geometric mean's, by M. T. Huber's estimate."""
+    along_x, along_y = (slotted_section(200.0, STEEL, SlotForm(36.0, 60.0, 200.0, way)) for way in ("x", "y"))
+    turned = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+    assert along_x.bending == pytest.approx(turned @ along_y.bending @ turned)
+    assert along_x.shear == pytest.approx(turned[:2, :2] @ along_y.shear @ turned[:2, :2])
+    assert along_x.bending[2, 2] == pytest.approx(0.35 * np.sqrt(along_x.bending[0, 0] * along_x.bending[1, 1]))
+    # Weaker across than along, and both weaker than the slab: in shear, too.
+    slab = solid_section(200.0, STEEL)
+    assert along_x.bending[1, 1] < along_x.bending[0, 0] < slab.bending[0, 0]
+    assert along_x.shear[1, 1] < along_x.shear[0, 0] < slab.shear[0, 0]
