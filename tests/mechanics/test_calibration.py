@@ -153,6 +153,8 @@ def test_an_acceptance_figure_alone_is_met_and_speaks_of_the_bolster(alder: Pres
     # A sag between two places of the table speaks of the bolster; what sinks as a whole is not in it.
     assert thickness.gain > 0.4
     assert 0 < land.gain < 0.2
+    # Both make the table stiffer: what one of them takes of the reading the other leaves.
+    assert -1 < fit.calibration.correlation[0] < -0.9
 
 
 def test_ranges_that_a_press_file_gave_are_counted_as_held_or_missed(alder: Press, problem: Problem) -> None:

@@ -73,6 +73,8 @@ def test_the_usual_hoisting_factor_is_that_of_a_gentle_crane_en_13001_2() -> Non
 def test_crane_share() -> None:
     assert crane_share(20_000.0, 25_000.0) == pytest.approx(0.8)
     assert crane_share(20_000.0, 25_000.0, tackle=6_000.0) == pytest.approx(1.04)
+    # A winch for half a kilogram is a crane; one for nothing is none.
+    assert crane_share(0.25, 0.5) == 0.5
     with pytest.raises(ValueError, match="capacity"):
         crane_share(20_000.0, 0.0)
 
