@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from upper_bodies import IRON, pair
 
-from deflect.mechanics import ring
+from deflect.mechanics import ring, ring_case
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
-from deflect.mechanics.ring_case import why_not
+from deflect.mechanics.ring_case import thinner, why_not
 from deflect.model.die import BlankHolder, Die
 from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
 
@@ -176,3 +176,12 @@ def test_a_ring_that_nothing_lifts_is_told_in_words() -> None:
     tipping = replace(case.die, blank_holder=replace(HOLDER, carried=Carried(4e5, springs=springs)))
     assert why_not(replace(case, die=tipping)) == "what carries the ring does not press it against the sheet"
     assert why_not(replace(case, die=die())) == ""
+
+
+def test_thinner_rings_are_the_same_ring_solved_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each against the face as it is bent; the ring's own thickness first."""
+    monkeypatch.setattr(ring_case, "upper_shape", lambda case: bowed)
+    found = thinner(replace(pair(), die=die()))
+    assert [size for size, _ in found] == pytest.approx([share * HOLDER.thickness for share in ring_case.THINNER])
+    for size, pressed in (found[0], found[-1]):
+        assert pressed.uneven == pytest.approx(pressed_ring(die(thickness=size), bowed).uneven, rel=1e-9)
