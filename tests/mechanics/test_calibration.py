@@ -12,7 +12,7 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.bare_table import Stiffness, bare_table
 from deflect.mechanics.calibration import Fit, calibrate
 from deflect.mechanics.calibration.fit import fitted
-from deflect.mechanics.calibration.problem import Z95, Problem
+from deflect.mechanics.calibration.problem import Z95, Problem, places
 from deflect.model.force import Patch
 from deflect.model.press import Press
 from deflect.model.readings import DialReading, MeasuredAcceptance, Readings, TestForce
@@ -161,3 +161,18 @@ def test_ranges_that_a_press_file_gave_are_counted_as_held_or_missed(alder: Pres
     assert fitted(problem).held == problem.measured.size
     far = made_up(Problem.of(alder, session()), Stiffness(6.0), np.random.default_rng(2))
     assert fitted(far).held < far.measured.size / 2
+
+
+def test_places_for_a_dial_are_a_grid_over_the_bolster_but_for_its_cut_outs(alder: Press) -> None:
+    """Nine along by five across, 0.9 of the length and of the width apart."""
+    bolster = alder.bolster
+    grid = places(alder)
+    assert grid.shape == (45, 2)
+    assert np.unique(grid[:, 0]) == pytest.approx(np.linspace(-0.45, 0.45, 9) * bolster.length)
+    assert np.unique(grid[:, 1]) == pytest.approx(np.linspace(-0.45, 0.45, 5) * bolster.width)
+    hole = Rectangle(0.1 * bolster.length, 0.0, 0.24 * bolster.length, 0.3 * bolster.width)
+    left = places(replace(alder, bolster=replace(bolster, openings=(hole,))))
+    # From -0.02 to 0.22 of the length, across the middle row alone.
+    gone = {(float(x), float(y)) for x, y in grid} - {(float(x), float(y)) for x, y in left}
+    assert {round(x / bolster.length, 4) for x, _ in gone} == {0.0, 0.1125}
+    assert {y for _, y in gone} == {0.0}

@@ -63,6 +63,18 @@ def test_faces_read_a_motion_that_is_quadratic_exactly() -> None:
         assert np.abs(strain[1:]).max() < 1e-12
 
 
+def test_a_force_at_a_point_moves_the_mean_of_its_pad() -> None:
+    """Nine points 33 mm apart; at an edge those beyond it stand on it."""
+    x, _, _ = places()
+    motion = np.zeros(SOLID.motions)
+    motion[2::3] = x**2
+    third = 100.0 / 3
+    read = SOLID.top(np.array([[-150.0, 0.0], [290.0, 0.0], [-200.0, 0.0]])).deflection @ motion
+    assert read[0] == pytest.approx(150.0**2 + 2 / 3 * third**2)
+    assert read[1] == pytest.approx(((290.0 - third) ** 2 + 290.0**2 + 300.0**2) / 3)
+    assert read[2] == pytest.approx((2 * 200.0**2 + (200.0 - third) ** 2) / 3)
+
+
 def test_rigid_motions_move_every_node_as_a_rigid_body() -> None:
     x, y, z = places()
     assert sorted({round(float(v), 9) for v in z}) == [10.0, 110.0]
