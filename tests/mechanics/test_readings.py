@@ -44,6 +44,8 @@ def test_a_force_presses_on_a_window_of_half_the_bases_thickness() -> None:
     pressure = pressed([(0.0, 0.0)], [40e3])
     assert pressure[5:7, 3:5] == pytest.approx(np.ones((2, 2)))
     assert pressure.sum() == pytest.approx(4.0)
+    # Off the middle by 40 mm each way it is still within 100 mm of the same four middles, 90 and 10 mm away.
+    assert pressed([(40.0, -40.0)], [40e3]) == pytest.approx(pressure)
 
 
 def test_a_window_ends_with_the_base() -> None:
