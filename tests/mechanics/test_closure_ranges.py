@@ -1,0 +1,58 @@
+"""Ranges of what the closed die says: over what carries both halves, from soft to stiff."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from deflect.casefile import read_case
+from deflect.mechanics import closure
+from deflect.mechanics.closure import Stiff, ranges_of, usual
+from deflect.mechanics.ground import table_of
+from deflect.mechanics.support import CONTACT_GIVE
+from deflect.model.values import Interval
+
+CASE = read_case("willow-cast-trim", "alder-10mn")
+
+
+def told(camber: float, gap: float, shift: float) -> SimpleNamespace:
+    return SimpleNamespace(camber_range=camber, greatest_gap=gap, edges=SimpleNamespace(greatest=shift, free=0.02))
+
+
+def ranges(monkeypatch: pytest.MonkeyPatch, samples: int) -> tuple[Any, list[Stiff]]:
+    """Of a die that closes otherwise at each stiffness; the stiffnesses that were asked for, in their order."""
+    asked: list[Stiff] = []
+
+    def closed(case: object, stiff: Stiff) -> SimpleNamespace:
+        asked.append(stiff)
+        return (told(0.10, 0.03, 0.2), told(0.16, 0.05, 0.1), told(0.08, 0.01, 0.3))[len(asked) - 1]
+
+    monkeypatch.setattr(closure, "_closed", closed)
+    analysis: Any = SimpleNamespace(case=CASE, spread=SimpleNamespace(samples=samples))
+    return ranges_of(analysis), asked
+
+
+def test_ranges_go_from_soft_to_stiff_with_the_usual_values_between(monkeypatch: pytest.MonkeyPatch) -> None:
+    found, asked = ranges(monkeypatch, 16)
+    slide = CASE.press.slide
+    assert slide is not None
+    assert slide.body is not None
+    land, points = table_of(CASE.press.bare)[0], slide.body.stiffness
+    assert asked == [
+        Stiff(land.nominal, points.nominal, CONTACT_GIVE[1]),
+        Stiff(land.low, points.low, CONTACT_GIVE[2]),
+        Stiff(land.high, points.high, CONTACT_GIVE[0]),
+    ]
+    assert usual(CASE) == asked[0]
+    assert found.camber == Interval(0.08, 0.10, 0.16)
+    assert found.gap == Interval(0.01, 0.03, 0.05)
+    # Guides that are free to tilt shift the edges at worst by so much more.
+    assert (found.shift.low, found.shift.nominal, found.shift.high) == pytest.approx((0.1, 0.2, 0.32))
+
+
+def test_usual_values_alone_have_no_range(monkeypatch: pytest.MonkeyPatch) -> None:
+    found, asked = ranges(monkeypatch, 0)
+    assert len(asked) == 1
+    assert found.camber == Interval.exactly(0.10)
