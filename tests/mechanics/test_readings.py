@@ -8,6 +8,7 @@ from typing import Any, cast
 import numpy as np
 import pytest
 
+from deflect.mechanics import solution
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import on_material
 from deflect.mechanics.contract import BaseBody, TableBody
@@ -92,13 +93,13 @@ def test_a_ring_follows_what_lies_within_its_middle_line() -> None:
     error = np.where((np.abs(x) <= 500) & (np.abs(y) <= 300), x * 1e-4, 9.0)
     ring = BlankHolder(1100.0, 500.0, 120.0, 80.0, IRON)
     for holder, far in ((HOLDER, 450.0), (ring, 450.0)):
-        solution = cast(Solution, stub(patches=GRID, face=stub(error=np.where(np.abs(x) > 500, 0.0, error))))
-        assert sag_below(holder, solution) == pytest.approx(2 * far * 1e-4)
+        told = cast(Solution, stub(patches=GRID, face=stub(error=np.where(np.abs(x) > 500, 0.0, error))))
+        assert sag_below(holder, told) == pytest.approx(2 * far * 1e-4)
     on_the_line = BlankHolder(700.0, 500.0, 120.0, 80.0, IRON)
-    solution = cast(Solution, stub(patches=GRID, face=stub(error=error)))
-    assert sag_below(on_the_line, solution) == pytest.approx(2 * 350.0 * 1e-4)
+    told = cast(Solution, stub(patches=GRID, face=stub(error=error)))
+    assert sag_below(on_the_line, told) == pytest.approx(2 * 350.0 * 1e-4)
     nothing = BlankHolder(20.0, 20.0, 120.0, 80.0, IRON)
-    assert sag_below(nothing, solution) == 0.0
+    assert sag_below(nothing, told) == 0.0
 
 
 def test_force_that_bends_a_ring_by_the_beams_formula() -> None:
@@ -107,6 +108,29 @@ def test_force_that_bends_a_ring_by_the_beams_formula() -> None:
     line = bending_line_force(HOLDER, 0.2)
     assert 5 * line * 1000.0**4 / (384 * IRON.youngs_modulus * inertia) == pytest.approx(0.2)
     assert share_for_bending(HOLDER, 0.2, 1e6) == pytest.approx(line * 3200.0 / 1e6)
+
+
+def test_contact_spreads_from_the_first_to_the_last_patch_that_carries() -> None:
+    x, y = GRID.centre.T
+    force = np.where((x > -300) & (x < 500) & (np.abs(y) < 100), 1.0, 0.0)
+    plan = Rectangle(0.0, 0.0, 1200.0, 800.0)
+    # Middles from -250 to 450 and from -50 to 50 mm.
+    assert solution._spread_of_contact(GRID.centre, force, plan) == pytest.approx((700 / 1200, 100 / 800))
+    assert solution._spread_of_contact(GRID.centre, 0 * force, plan) == (0.0, 0.0)
+
+
+def test_a_gap_at_a_corner_counts_where_all_patches_that_meet_there_are_open() -> None:
+    """Two by two patches, the last one shut: at its own corners a gap is not told, at the far one it is."""
+    lines = np.array([0.0, 100.0, 200.0])
+    outline = np.stack(np.meshgrid(lines, lines, indexing="ij"), axis=-1)
+    centre = patch_grid(lines, lines).centre
+    gap = np.array([0.2, 0.1, np.nan, 0.0])
+    corners = np.array([[0.3, 0.1, 0.1], [0.1, 0.7, 0.8], [0.25, 0.6, 0.9]])
+    assert solution._greatest(gap, centre, outline, corners) == (0.3, (0.0, 0.0))
+    corners[0, 0] = 0.0
+    assert solution._greatest(gap, centre, outline, corners) == (0.25, (200.0, 0.0))
+    corners[2, 0] = np.nan
+    assert solution._greatest(gap, centre, outline, corners) == (0.2, (50.0, 50.0))
 
 
 # ---- how a bolster lies
