@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from deflect.casefile import read_case
 from deflect.mechanics import closure
-from deflect.mechanics.closure import Stiff, ranges_of, usual
+from deflect.mechanics.closure import Closure, Stiff, ranges_of, usual
 from deflect.mechanics.ground import table_of
 from deflect.mechanics.support import CONTACT_GIVE
 from deflect.model.values import Interval
@@ -56,3 +58,38 @@ def test_usual_values_alone_have_no_range(monkeypatch: pytest.MonkeyPatch) -> No
     found, asked = ranges(monkeypatch, 0)
     assert len(asked) == 1
     assert found.camber == Interval.exactly(0.10)
+
+
+def test_what_spotting_shows_is_told_in_shares_of_the_even_pressure_and_of_the_area() -> None:
+    """Three patches of 1, 2 and 5 dm2: pressed by half, once and three times the even pressure; the first is open."""
+    nothing: Any = None
+    made = Closure(
+        case=nothing,
+        faces=nothing,
+        closes=True,
+        even=np.full(3, 4.0),
+        pressure=np.array([2.0, 4.0, 12.0]),
+        gap=np.array([0.5, 0.0, 0.0]),
+        lower_error=np.array([0.02, 0.0, -0.01]),
+        upper_error=np.array([0.03, 0.01, 0.0]),
+        made=np.array([0.01, 0.0, 0.0]),
+        points_force=nothing,
+        tilt=nothing,
+        lower_gap=0.0,
+        upper_gap=0.0,
+        edges=None,
+        upper_base=nothing,
+        upper_motion=nothing,
+        travel=0.0,
+        exchanges=1,
+        complementarity=0.0,
+        balance=0.0,
+    )
+    area = SimpleNamespace(patches=SimpleNamespace(area=np.array([1.0, 2.0, 5.0]), centre=np.array([[7.0, 8.0]] * 3)))
+    made = replace(made, faces=area)
+    assert made.spread == (50.0, 300.0)
+    assert made.marked_share == pytest.approx(7 / 8)
+    assert made.hard_share == pytest.approx(5 / 8)
+    assert (made.greatest_gap, made.greatest_gap_at) == (0.5, (7.0, 8.0))
+    assert made.camber == pytest.approx([0.04, 0.01, -0.01])
+    assert made.camber_range == pytest.approx(0.05)
