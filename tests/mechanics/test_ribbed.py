@@ -306,3 +306,14 @@ def test_a_closed_body_is_squeezed_alike_from_below() -> None:
     assert section.to_top == pytest.approx(200.0)
     assert section.squeeze == pytest.approx(section.squeeze_below)
     assert section.bearing_share == 1.0
+
+
+def test_ribs_along_y_are_ribs_along_x_turned() -> None:
+    along_x = core_section(340.0, IRON, RibPattern(40.0, 0.0, 30.0, Ribs(200.0, 30.0), None),
+                           Core((30.0, 0.0), (200.0, np.inf)), Skin.plain(IRON))  # fmt: skip
+    along_y = core_section(340.0, IRON, RibPattern(40.0, 0.0, 30.0, None, Ribs(200.0, 30.0)),
+                           Core((0.0, 30.0), (np.inf, 200.0)), Skin.plain(IRON))  # fmt: skip
+    turned = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+    assert along_y.bending == pytest.approx(turned @ along_x.bending @ turned)
+    assert along_y.shear == pytest.approx(turned[:2, :2] @ along_x.shear @ turned[:2, :2])
+    assert along_y.squeeze == pytest.approx(along_x.squeeze)
