@@ -14,6 +14,7 @@ from deflect.mechanics import closure
 from deflect.mechanics.closure import Closure, Stiff, ranges_of, usual
 from deflect.mechanics.ground import table_of
 from deflect.mechanics.support import CONTACT_GIVE
+from deflect.model.force import Line
 from deflect.model.values import Interval
 
 CASE = read_case("willow-cast-trim", "alder-10mn")
@@ -93,3 +94,13 @@ def test_what_spotting_shows_is_told_in_shares_of_the_even_pressure_and_of_the_a
     assert (made.greatest_gap, made.greatest_gap_at) == (0.5, (7.0, 8.0))
     assert made.camber == pytest.approx([0.04, 0.01, -0.01])
     assert made.camber_range == pytest.approx(0.05)
+
+
+def test_edges_are_read_at_both_ends_of_every_piece_however_short() -> None:
+    """A piece of 10 mm has two points; one of 100 mm has them no farther apart than a few centimetres."""
+    short = closure._along(Line(1.0, ((0.0, 0.0), (6.0, 8.0))))
+    assert short == pytest.approx(np.array([(0.0, 0.0), (6.0, 8.0)]))
+    bent = closure._along(Line(1.0, ((0.0, 0.0), (100.0, 0.0), (100.0, 5.0))))
+    assert bent[0] == pytest.approx((0.0, 0.0))
+    assert bent[-1] == pytest.approx((100.0, 5.0))
+    assert np.hypot(*np.diff(bent, axis=0).T).max() <= 50.0
