@@ -161,6 +161,7 @@ def test_steps_between_moments_are_geometric_in_what_holds_the_die() -> None:
 def test_a_strap_rubs_with_what_its_clamp_presses_and_breathes_as_the_patch_below_it() -> None:
     strap = InPlaneHolder("clamp 1", "clamp", (5.0, 0.0), None, 0.0, 1e5, limit=9e3)
     stances = stances_of(made_up_course(), Drives(0.15, 0.0, 0.0, 0.0, 0.0, 0.0, 0.3, 1e3), (strap,))
+    assert {(s.normal.shape, s.breathing.shape) for s in stances} == {((2,), (2, 2))}
     assert [float(s.normal[1]) for s in stances] == pytest.approx([9e3 / PLAIN.press.friction.nominal] * 7)
     assert [float(s.breathing[1, 0]) for s in stances] == pytest.approx([float(s.breathing[0, 0]) for s in stances])
 
