@@ -71,7 +71,7 @@ def page() -> str:
         f"Made by `tests/mutation/` with the operators of cosmic-ray {version('cosmic-ray')}, seed {SEED}, from the "
         f"mechanics of commit {commit()}: {len(mutants)} drawn evenly over all places where an operator fits, file by "
         f"file; the first {count} of the shuffled list were run, with the tests that reach the changed line, quickest "
-        "first.",
+        "first; what survived was run once more, with slower tests and with those that were written for it.",
         "",
         "```",
         "pip install -e '.[test,mutation]'",
