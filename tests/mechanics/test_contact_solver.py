@@ -166,3 +166,18 @@ def test_a_descent_that_goes_in_circles_says_so(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(contact, "_DESCENT_STEPS", 0)
     with pytest.raises(MechanicsFailed, match="did not settle in 0 steps"):
         solve_contact(*random_problem(1, 7, 3, 1.0))
+
+
+@pytest.mark.parametrize("started", [False, True])
+def test_contacts_on_layers_settle_in_a_few_exchanges(started: bool) -> None:
+    """Where each contact gives mostly by itself the active set does not cycle (M. Hintermueller and others, SIAM J.
+    Optim. 13 (2003) 865; from memory): from all closed, or from one end closed, to the middle third."""
+    place = np.linspace(-1.0, 1.0, 61)
+    compliance = 0.1 * np.exp(-np.abs(place[:, None] - place[None, :])) + np.eye(61)
+    modes, gap = np.column_stack([np.ones(61), place]), 10 * place**2
+    resultant = np.array([20.0, 0.0])
+    start = place < 0.9 if started else None
+    solved = solve_contact(compliance, modes, gap, resultant, start=start)
+    assert 0.2 < solved.closed.mean() < 0.6
+    assert solved.exchanges <= 10
+    assert solve_contact(compliance, modes, gap, resultant, start=solved.closed).exchanges == 1

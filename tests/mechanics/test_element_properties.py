@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import scipy.sparse as sparse
+from skfem import CellBasis, MeshQuad
 
 from deflect.checks.bench.plates import (
     SIDE,
@@ -25,6 +26,7 @@ from deflect.checks.bench.plates import (
     slab,
 )
 from deflect.mechanics.arrays import Floats, Integers
+from deflect.mechanics.element import ElementQuadMITC9
 from deflect.mechanics.mesh import PlanMesh
 from deflect.mechanics.plate import Plate, edge_unknowns
 from deflect.mechanics.sections import PlateSection
@@ -138,3 +140,35 @@ def test_weight_is_mass() -> None:
     plate = rectangle(slab(60.0), 1400.0, 800.0, 7, 4)
     # The invented material weighs 1e-6 kg/mm3.
     assert plate.rigid.T @ plate.own_weight() == pytest.approx([-60e-6 * 1400.0 * 800.0, 0, 0], abs=1e-6)
+
+
+# One element whose own axes are x and y, and one that is no parallelogram.
+BOX = MeshQuad(np.array([[-150.0, 250.0, 250.0, -150.0], [40.0, 40.0, 340.0, 340.0]]), np.arange(4)[:, None])
+SKEWED = MeshQuad(np.array([[-150.0, 250.0, 330.0, -110.0], [40.0, -30.0, 340.0, 250.0]]), np.arange(4)[:, None])
+
+
+def test_shear_is_tied_at_two_gauss_points_along_it_and_three_across() -> None:
+    """Bucalem and Bathe 1993: there, for every function, the shear along an edge's way is the slope less the rotation.
+
+    The points are Gauss's own.  Across, they count only where the element is no parallelogram.
+    """
+    two, three = (0.5 + np.polynomial.legendre.leggauss(n)[0] / 2 for n in (2, 3))
+    for way, (x, y) in enumerate(((two, three), (three, two))):
+        ties = np.stack([g.ravel() for g in np.meshgrid(x, y, indexing="ij")])
+        read = CellBasis(SKEWED, ElementQuadMITC9(), quadrature=(ties, np.ones(6)))
+        edge = read.mapping.DF(ties)[:, way]
+        for deflection, rotation, shear in read.basis:
+            plain = deflection.grad - np.asarray(rotation)
+            assert (edge * np.asarray(shear)).sum(axis=0) == pytest.approx((edge * plain).sum(axis=0), abs=1e-9)
+
+
+def test_tied_shear_is_as_smooth_as_its_ties_allow() -> None:
+    """Linear along itself, quadratic across: second and third differences of it vanish."""
+    even = np.linspace(0.0, 1.0, 5)
+    points = np.stack([g.ravel() for g in np.meshgrid(even, even, indexing="ij")])
+    read = CellBasis(BOX, ElementQuadMITC9(), quadrature=(points, np.ones(25)))
+    for _, _, shear in read.basis:
+        for component, (along, across) in enumerate(((2, 3), (3, 2))):
+            field = np.asarray(shear)[component, 0].reshape(5, 5)
+            assert np.diff(field, along, axis=0) == pytest.approx(0.0, abs=1e-12)
+            assert np.diff(field, across, axis=1) == pytest.approx(0.0, abs=1e-12)

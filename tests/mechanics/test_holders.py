@@ -257,6 +257,24 @@ def test_usual_cones_stand_between_slots() -> None:
     assert (floating.x, floating.y, floating.floats) == (900.0, 0.0, 0.0)
 
 
+def test_a_cone_of_a_deep_base_floats_towards_the_other_one() -> None:
+    """A base that is deeper than wide has its cones behind each other; the one floats along the line of both."""
+    wide = case(slots=None)
+    base = replace(wide.die.base, length=wide.die.base.width, width=wide.die.base.length)
+    fixed, floating = usual_cones(replace(wide, die=replace(wide.die, base=base)))
+    assert (fixed.x, fixed.y) == pytest.approx((0.0, -840.0))
+    assert (floating.x, floating.y, floating.floats) == pytest.approx((0.0, 840.0, QUARTER))
+
+
+def test_a_cone_may_stand_on_the_very_edge_of_the_bolster() -> None:
+    """A bolster 1680 mm deep ends where the cones of a base of 2400 mm stand, 840 mm from the middle."""
+    wide = case(slots=None)
+    base = replace(wide.die.base, length=wide.die.base.width, width=wide.die.base.length)
+    narrow = replace(wide.press, bolster=replace(wide.press.bolster, width=1680.0))
+    fixed, floating = usual_cones(Case(narrow, replace(wide.die, base=base)))
+    assert (fixed.y, floating.y) == pytest.approx((-840.0, 840.0))
+
+
 def test_stated_parts_come_before_usual_ones() -> None:
     key, cone = Key(0, 0, 0), LocatingCone(0, 0)
     stated = case(Placing(keyed=True, coned=True, keys=(key,), cones=(cone,)))

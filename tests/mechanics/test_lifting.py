@@ -23,7 +23,7 @@ from deflect.mechanics.lifting import (
     mode_factor,
     weight,
 )
-from deflect.mechanics.lifting_points import lug_stresses
+from deflect.mechanics.lifting_points import lug_stresses, pin_stresses
 from deflect.mechanics.sling import sling_geometry
 from deflect.mechanics.snap_through import snap_through, tolerated_cutting_force
 from deflect.mechanics.turning import hoist_forces, rolling_angle
@@ -73,6 +73,8 @@ def test_the_usual_hoisting_factor_is_that_of_a_gentle_crane_en_13001_2() -> Non
 def test_crane_share() -> None:
     assert crane_share(20_000.0, 25_000.0) == pytest.approx(0.8)
     assert crane_share(20_000.0, 25_000.0, tackle=6_000.0) == pytest.approx(1.04)
+    # A winch for half a kilogram is a crane; one for nothing is none.
+    assert crane_share(0.25, 0.5) == 0.5
     with pytest.raises(ValueError, match="capacity"):
         crane_share(20_000.0, 0.0)
 
@@ -209,3 +211,23 @@ def test_snap_through_limits() -> None:
     assert snap_through(7.6e6, 10e6, 0.2).damaging
     with pytest.raises(ValueError, match="rated force"):
         snap_through(1.0, 0.0, 0.1)
+
+
+@pytest.mark.parametrize(
+    "sizes", [(-1.0, 60.0, 90.0, 90.0), (1.0, 0.0, 90.0, 90.0), (1.0, 60.0, -1.0, 90.0), (1.0, 60.0, 90.0, 0.0)]
+)
+def test_a_pin_has_a_size_and_no_negative_force(sizes: tuple[float, float, float, float]) -> None:
+    with pytest.raises(ValueError, match="not negative, sizes are greater"):
+        pin_stresses(*sizes)
+
+
+def test_a_pin_by_hand() -> None:
+    """20 kN on a pin of 80 mm, 120 mm from the mouth of a seat of 100 mm; without an arm, and without a force."""
+    found = pin_stresses(20e3, 80.0, 120.0, 100.0)
+    assert found.shear.value == pytest.approx(20e3 / (math.pi * 40**2))
+    assert found.bending.value == pytest.approx(20e3 * 120 / (math.pi * 80**3 / 32))
+    assert found.bearing.value == pytest.approx(2.5)
+    # Force and moment about the middle of the seat, on a rectangle of 80 by 100.
+    assert found.edge.value == pytest.approx(20e3 / 8e3 + 20e3 * (120 + 50) / (80 * 100**2 / 6))
+    assert pin_stresses(20e3, 80.0, 0.0, 100.0).edge.value == pytest.approx(10.0)
+    assert pin_stresses(0.0, 80.0, 120.0, 100.0).bending.value == 0.0

@@ -136,3 +136,29 @@ def test_no_more_than_the_whole_base_bears() -> None:
     more = {"contact_share": Estimate(0.9, 0.95, 0.0, 0.0), "sag": Estimate(1.0, 1.0, 0.0, 0.0)}
     right = put_right(spread, mesh_error.MeshError(more | {"creep": Estimate(1.0, 1.0, 0.0, 0.0)}, 1, False, 0.0))
     assert right.contact_share == nothing
+
+
+def with_creep(strokes: Interval, creep: Interval, finest: float) -> Interval:
+    """Strokes put right where the creep of 2 um comes out otherwise on a finer mesh."""
+    nothing = Interval.exactly(0.0)
+    spread = replace(Spread(*(nothing for _ in range(10)), samples=0, drivers=()), strokes=strokes, creep=creep)
+    estimates = {"contact_share": Estimate(0.9, 0.9, 0.0, 0.0), "sag": Estimate(1.0, 1.0, 0.0, 0.0)}
+    estimates["creep"] = Estimate(0.002, finest, 0.0, 0.0)
+    return put_right(spread, mesh_error.MeshError(estimates, 1, False, 0.0)).strokes
+
+
+def test_strokes_go_against_the_creep() -> None:
+    """Half as much again of the greatest creep, by no more than the 1 um of here: 4 to 5; of the least: 1 to 1.5."""
+    found = with_creep(Interval(10.0, 20.0, 40.0), Interval(0.001, 0.002, 0.004), 0.003)
+    assert (found.low, found.nominal) == pytest.approx((8.0, 20.0))
+    assert found.high == pytest.approx(40.0 / 1.5)
+
+
+def test_strokes_are_left_alone_where_nothing_is_met_or_nothing_creeps() -> None:
+    """Met at once, no creep at the least, or no strokes at all for what slides away."""
+    for strokes, creep in (
+        (Interval(0.0, 20.0, 40.0), Interval(0.001, 0.002, 0.004)),
+        (Interval(10.0, 20.0, np.inf), Interval(0.0, 0.002, 0.004)),
+        (Interval(10.0, 20.0, 40.0), Interval(0.001, 0.002, np.inf)),
+    ):
+        assert with_creep(strokes, creep, 0.003) == strokes

@@ -279,3 +279,41 @@ def test_pattern_counts_its_own_volume() -> None:
     inner = float((solid & (np.abs(x) < 975)[:, None] & (np.abs(y) < 475)[None, :]).sum())
     per_area = 100.0 + 400.0 * inner / (1950.0 * 950.0)
     assert section.mass == pytest.approx(per_area, rel=0.02)
+
+
+def test_an_open_body_is_squeezed_by_its_skin_between_the_ribs_and_by_its_ribs() -> None:
+    """Skin 40, ribs of 30 every 200 mm: a strip of 170 mm clamped at both ends sinks by q L^4/(720 D) + q L^2/(12 S) on
+    the mean, over 0.85 of the plan; above the neutral plane the ribs carry on 0.15 of it."""
+    pattern = RibPattern(40.0, 0.0, 30.0, Ribs(200.0, 30.0), None)
+    section = core_section(340.0, IRON, pattern, Core((30.0, 0.0), (200.0, np.inf)), Skin.plain(IRON))
+    rigidity = IRON.youngs_modulus * 40.0**3 / (12 * (1 - 0.275**2))
+    between = 170.0**4 / (720 * rigidity) + 170.0**2 / (12 * 5 / 6 * IRON.shear_modulus * 40.0)
+    ribs_above = section.to_top - 40.0
+    assert ribs_above > 0
+    squeezed = 0.85 * between + (40.0 + ribs_above / 0.15) / IRON.youngs_modulus
+    assert section.squeeze == pytest.approx(squeezed, rel=1e-9)
+    assert section.squeeze_below == pytest.approx(section.to_underside / IRON.youngs_modulus, rel=1e-9)
+    assert section.bearing_share == pytest.approx(0.15)
+    assert section.mass == pytest.approx(IRON.density * (40.0 + 0.15 * 300.0))
+
+
+def test_a_closed_body_is_squeezed_alike_from_below() -> None:
+    """Between two like skins the neutral plane lies in the middle: above and below are the same."""
+    ribs = Ribs(250.0, 30.0)
+    pattern = RibPattern(40.0, 40.0, 30.0, ribs, ribs)
+    core = Core((30.0, 30.0), (250.0, 250.0))
+    section = core_section(400.0, IRON, pattern, core, Skin.plain(IRON))
+    assert section.to_top == pytest.approx(200.0)
+    assert section.squeeze == pytest.approx(section.squeeze_below)
+    assert section.bearing_share == 1.0
+
+
+def test_ribs_along_y_are_ribs_along_x_turned() -> None:
+    along_x = core_section(340.0, IRON, RibPattern(40.0, 0.0, 30.0, Ribs(200.0, 30.0), None),
+                           Core((30.0, 0.0), (200.0, np.inf)), Skin.plain(IRON))  # fmt: skip
+    along_y = core_section(340.0, IRON, RibPattern(40.0, 0.0, 30.0, None, Ribs(200.0, 30.0)),
+                           Core((0.0, 30.0), (np.inf, 200.0)), Skin.plain(IRON))  # fmt: skip
+    turned = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+    assert along_y.bending == pytest.approx(turned @ along_x.bending @ turned)
+    assert along_y.shear == pytest.approx(turned[:2, :2] @ along_x.shear @ turned[:2, :2])
+    assert along_y.squeeze == pytest.approx(along_x.squeeze)

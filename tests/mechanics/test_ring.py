@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from upper_bodies import IRON, pair
 
+from deflect.mechanics import ring, ring_case
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
-from deflect.mechanics.ring_case import why_not
+from deflect.mechanics.ring_case import thinner, why_not
 from deflect.model.die import BlankHolder, Die
 from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
 
@@ -47,18 +49,18 @@ def bowed(points: Floats) -> Floats:
 
 
 def test_pins_carry_the_cushions_force_and_the_sheet_that_less_the_weight() -> None:
-    ring = pressed_ring(die(), bowed)
-    assert ring.pins.sum() == pytest.approx(CUSHION, rel=1e-9)
-    assert ring.force == pytest.approx(CUSHION - WEIGHT, rel=1e-6)
-    assert (ring.pins >= 0).all()
+    pressed = pressed_ring(die(), bowed)
+    assert pressed.pins.sum() == pytest.approx(CUSHION, rel=1e-9)
+    assert pressed.force == pytest.approx(CUSHION - WEIGHT, rel=1e-6)
+    assert (pressed.pins >= 0).all()
 
 
 def test_a_symmetric_ring_presses_symmetrically() -> None:
-    ring = pressed_ring(die(), bowed)
-    places = ring.body.patches.centre
+    pressed = pressed_ring(die(), bowed)
+    places = pressed.body.patches.centre
     for flip in ((-1.0, 1.0), (1.0, -1.0)):
         mirror = [int(np.argmin(np.hypot(*(places - place * flip).T))) for place in places]
-        assert np.abs(ring.pressure - ring.pressure[mirror]).max() < 1e-9 * ring.pressure.max()
+        assert np.abs(pressed.pressure - pressed.pressure[mirror]).max() < 1e-9 * pressed.pressure.max()
 
 
 def test_equal_pins_below_a_flat_face_press_evenly() -> None:
@@ -120,10 +122,51 @@ def test_a_leak_at_a_corner_tilts_the_ring_and_takes_its_share_of_the_force() ->
 def test_a_side_buckles_at_eulers_force() -> None:
     """Pins at the corners only: s = 1650 mm, push = 2 mu F a / (2 (a + b)) / 2; Euler, by hand."""
     corners = tuple((x, y) for x in (-825.0, 825.0) for y in (-375.0, 375.0))
-    ring = pressed_ring(replace(die(), cushion_pins=corners))
+    pressed = pressed_ring(replace(die(), cushion_pins=corners))
     critical = np.pi**2 * IRON.youngs_modulus * 200.0 * 120.0**3 / 12 / 1650.0**2
-    push = 2 * 0.15 * ring.force * 1650.0 / (2 * (1650.0 + 750.0)) / 2
-    assert ring.buckling == pytest.approx(critical / push, rel=1e-9)
+    push = 2 * 0.15 * pressed.force * 1650.0 / (2 * (1650.0 + 750.0)) / 2
+    assert pressed.buckling == pytest.approx(critical / push, rel=1e-9)
+
+
+@pytest.mark.parametrize("side", [(0, -1), (0, 1), (1, -1), (1, 1)])
+def test_the_longest_gap_between_pins_on_any_side_buckles(side: tuple[int, int]) -> None:
+    """Pins every 150 mm but for a stretch of one side: Euler goes with the square of the free length."""
+    axis, sign = side
+    half, across = ((825.0, 375.0), (375.0, 825.0))[axis]
+    gap = [p for p in PINS if not (p[1 - axis] == sign * across and abs(p[axis]) < 200.0 and abs(p[axis]) < half)]
+    even, wide = pressed_ring(die()), pressed_ring(replace(die(), cushion_pins=tuple(gap)))
+    places = sorted({p[axis] for p in gap if abs(p[1 - axis] - sign * across) <= HOLDER.ring} | {-half, half})
+    free = float(np.diff(places).max())
+    assert free > 150.0
+    assert wide.buckling * wide.force == pytest.approx(even.buckling * even.force * (150.0 / free) ** 2, rel=1e-9)
+
+
+def test_pins_scatter_evenly_up_and_down_to_what_is_stated(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A Latin hypercube: every pin once in each of as many equal parts of its range as there are draws."""
+    drawn: list[Floats] = []
+
+    def told(case: Die, shape: object, heights: Floats) -> SimpleNamespace:
+        drawn.append(heights)
+        return SimpleNamespace(uneven=0.1 * len(drawn))
+
+    monkeypatch.setattr(ring, "pressed_ring", told)
+    usual = SimpleNamespace(uneven=0.25)
+    spread = uneven_range(die(carried=Carried(4e5, scatter=0.05, heights=(0.2,) * len(PINS))), usual)  # type: ignore[arg-type]
+    off = (np.array(drawn) - 0.2) / 0.05
+    assert off.shape[1] == len(PINS)
+    parts = np.sort(np.floor((off + 1) / 2 * len(drawn)), axis=0)
+    assert parts == pytest.approx(np.tile(np.arange(len(drawn))[:, None], len(PINS)))
+    assert (spread.low, spread.nominal, spread.high) == pytest.approx((0.1, 0.25, 0.1 * len(drawn)))
+
+
+def test_no_spring_is_asked_to_pull_nor_to_push_more_than_it_can() -> None:
+    """Nothing wanted on the left: the springs there let go; twice the mean is the most of the others."""
+    forces = best_setting(on_springs(Wanted(left=0.0, right=3.0)), bowed)
+    assert forces is not None
+    assert min(forces) >= 0.0
+    assert min(forces) < 1.0
+    assert max(forces) <= 2.5e5
+    assert sum(forces) == pytest.approx(TOTAL, rel=1e-3)
 
 
 def test_a_ring_that_nothing_lifts_is_told_in_words() -> None:
@@ -133,3 +176,12 @@ def test_a_ring_that_nothing_lifts_is_told_in_words() -> None:
     tipping = replace(case.die, blank_holder=replace(HOLDER, carried=Carried(4e5, springs=springs)))
     assert why_not(replace(case, die=tipping)) == "what carries the ring does not press it against the sheet"
     assert why_not(replace(case, die=die())) == ""
+
+
+def test_thinner_rings_are_the_same_ring_solved_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each against the face as it is bent; the ring's own thickness first."""
+    monkeypatch.setattr(ring_case, "upper_shape", lambda case: bowed)
+    found = thinner(replace(pair(), die=die()))
+    assert [size for size, _ in found] == pytest.approx([share * HOLDER.thickness for share in ring_case.THINNER])
+    for size, pressed in (found[0], found[-1]):
+        assert pressed.uneven == pytest.approx(pressed_ring(die(thickness=size), bowed).uneven, rel=1e-9)

@@ -11,9 +11,12 @@ from deflect.casefile import read_case
 from deflect.mechanics.analysis import analyse
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.likeness import Setting
-from deflect.mechanics.screening import CondensedDie, CondensedTable, Screened, condense_die, condense_top, screen
+from deflect.mechanics.screening import CondensedDie, CondensedTable, Screened, condense_die, condense_top, pair, screen
+from deflect.mechanics.screening import table as table_of_cells
+from deflect.mechanics.screening.cells import Cells
 from deflect.mechanics.solution import solve
 from deflect.model.case import Case
+from deflect.model.die import Clamp
 from deflect.model.values import Interval
 
 PAIRS = (("rowan-trim", "alder-10mn"), ("hazel-draw", "birch-12mn"), ("elder-offset", "alder-10mn"))
@@ -108,3 +111,25 @@ def test_more_force_on_a_flat_table_without_weight_scales_everything() -> None:
     assert told[1].gap == pytest.approx(2 * told[0].gap, rel=1e-6)
     assert told[1].sag == pytest.approx(2 * told[0].sag, rel=1e-6)
     assert told[1].pressure == pytest.approx(2 * told[0].pressure, rel=1e-6)
+
+
+def test_clamps_pull_the_table_up_where_they_stand(rowan: tuple[Case, CondensedTable, CondensedDie]) -> None:
+    """Their forces over the cells add up to minus the clamps', about the same place; without clamps there are none."""
+    case, table, _ = rowan
+    cells = Cells(table.x, table.y, table.nearest, table.kept)
+    clamps = (Clamp(900.0, 300.0, 60e3), Clamp(-500.0, -200.0, 40e3))
+    placing = replace(case.die.placing, x=0.0, y=0.0, rotation=0.0, clamps=clamps)
+    forces = pair._of_clamps(replace(case, die=replace(case.die, placing=placing)), cells)
+    assert forces.sum() == pytest.approx(-100e3)
+    free = replace(case, die=replace(case.die, placing=replace(placing, clamps=())))
+    assert not pair._of_clamps(free, cells).any()
+
+
+def test_elements_of_a_large_table_grow_with_it(rowan: tuple[Case, CondensedTable, CondensedDie]) -> None:
+    """As the square root of its area over 14 m2: of 7 by 8 m twice as long."""
+    case, _, _ = rowan
+    small, large = (
+        replace(case.press, bolster=replace(case.press.bolster, length=length, width=width))
+        for length, width in ((3000.0, 2000.0), (7000.0, 8000.0))
+    )
+    assert table_of_cells._element(large) == pytest.approx(2 * table_of_cells._element(small))

@@ -255,3 +255,5 @@ def test_references_hold_in_every_balance() -> None:
     for which in ("patch", "ring"):
         evidence = _block(which)[1].evidence
         assert max(evidence.force_balance, evidence.moment_balance, evidence.complementarity) < 1e-9
+        standing = _block(which)[0].standing
+        assert evidence.contact_unknowns == standing.contacts + standing.lands

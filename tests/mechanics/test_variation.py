@@ -86,3 +86,15 @@ def test_a_warm_die_bows_by_its_free_curvature_and_is_not_stressed(case: Case) -
     assert state.contact_force.sum() == pytest.approx(stand(case).solve(0.0, ASSUMED).contact_force.sum(), rel=1e-9)
     # By its weight alone it is hardly stressed; E alpha dT / 2 (1 - nu) would be 7.5 MPa.
     assert solve(warm, ASSUMED, state, state).base_stress < 3.0
+
+
+def test_a_warm_bolster_bows_by_its_free_curvature(case: Case) -> None:
+    """Warmer on top by 3 K: its middle rises over its ends by alpha dT L^2/8h."""
+    warm = stand(with_warmth(case, Interval.exactly(0.0), Interval.exactly(3.0)))
+    bolster = case.press.bolster
+    points = np.array([[0.0, 0.0], [bolster.length / 2, 0.0], [0.0, bolster.width / 2]])
+    height = warm.table.top(points).surface @ warm.warmed.table
+    for k, extent in ((1, bolster.length), (2, bolster.width)):
+        rise = bolster.material.expansion * 3.0 * extent**2 / (8 * bolster.thickness)
+        assert height[0] - height[k] == pytest.approx(rise, rel=1e-9)
+    assert np.abs(warm.warmed.base).max() == 0.0

@@ -68,8 +68,9 @@ CHECKS = (
         "A bolster on springs that only press, round a bed opening: it sags and its corners lift.",
         _source(),
         "deflect.mechanics.contact.solve_contact",
-        "Elements of 100 mm; with 50 mm the difference of 0.35 % falls to 0.13 %.",
-        {"": partial(_rows, "bedded", bedded, 6e-3, 0.03)},
+        "Elements of 100 mm; with 50 mm the difference of 0.35 % falls to 0.13 %.  The share counts whole patches, "
+        "0.017 off; springs of 0.7 of the stiffness put it 0.06 off, a contact search given up after two rounds 0.022.",
+        {"": partial(_rows, "bedded", bedded, 6e-3, 0.02)},
         _REMARK,
     ),
     Check(
@@ -77,8 +78,9 @@ CHECKS = (
         "A die base on a bolster on a land, both contacts only press: it bridges the bolster's sag.",
         _source(),
         "deflect.mechanics.standing.Standing",
-        "Elements of 100 mm, patches of 50 mm; with 50 mm the difference of 0.7 % falls to 0.4 %.",
-        {"": partial(_rows, "stacked", stacked, 1e-2, 0.03)},
+        "Elements of 100 mm, patches of 50 mm; with 50 mm the difference of 0.7 % falls to 0.4 %.  The share counts "
+        "whole patches, 0.021 off; springs half as stiff between the plates put it 0.18 off.",
+        {"": partial(_rows, "stacked", stacked, 1e-2, 0.025)},
         _REMARK,
     ),
 )

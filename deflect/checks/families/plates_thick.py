@@ -10,6 +10,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
+import numpy as np
+
+from deflect.checks.bench.meshes import FreePlate, sector
 from deflect.checks.bench.plates import (
     SIDE,
     YOUNG,
@@ -24,6 +27,7 @@ from deflect.checks.bench.plates import (
     slab,
 )
 from deflect.checks.check import Check, Row
+from deflect.checks.exact.hole import hole_moment
 from deflect.checks.exact.rectangles import navier
 from deflect.checks.exact.slab import elastic_slab
 from deflect.checks.exact.thick_ritz import mindlin_square
@@ -102,6 +106,25 @@ def _solid(thickness: float, theory: float) -> Sequence[Row]:
     return (Row("w D/(q a^4)", elastic_slab(thickness), computed, theory),)
 
 
+def _round_hole(radius_over_thickness: float, within: float) -> Sequence[Row]:
+    """A quarter of a plate of forty radii, its rim turned as bending one way turns it."""
+    radius = SIDE / 10
+    thickness, far = radius / radius_over_thickness, 40 * radius
+    plate = FreePlate(sector(radius, far, 50, 16), slab(thickness))
+    x, y = plate.basis.doflocs
+    of_x, of_y, near = plate.component == 1, plate.component == 2, 1e-6 * radius
+    rim = (np.hypot(x, y) > far - near) & (of_x | of_y)
+    curvature = np.linalg.solve(plate.section.bending, [1.0, 0.0, 0.0])
+    turned = np.where(rim, of_x * x * curvature[0] + of_y * y * curvature[1], 0.0)
+    fixed = rim | (of_x & (np.abs(x) < near)) | (of_y & (np.abs(y) < near))
+    fixed[plate.nearest(far, 0.0)] = True
+    motion = turned + plate.bend(-(plate.stiffness @ turned), fixed)
+    computed = float(plate.moments(motion, 0.0, radius)[0])
+    return (
+        Row("moment along the hole's edge over that far away", hole_moment(radius_over_thickness), computed, within),
+    )
+
+
 def _strip(slenderness: float, kind: str) -> Sequence[Row]:
     factor, bent = (1, 5 / 384) if kind == "hard" else (5, 1 / 384)
     exact = factor * 48 / 5 / 12 / (5 / 6 / 2.6) / slenderness**2
@@ -172,6 +195,21 @@ CHECKS = (
         "Not discretisation but the theory's own error: 0.15, 0.56 and 2.1 %, hardly more than it is.",
         {f"h/a = {h:g}": partial(_solid, h, tol) for h, tol in ((0.05, 0.0018), (0.1, 0.006), (0.2, 0.0215))},
         "The plate sags more than the solid.",
+    ),
+    Check(
+        "M10",
+        "A round hole in a wide plate bent one way: the thicker the plate, the more the moment crowds at the hole.",
+        Source(
+            "J. N. Goodier, Phil. Mag. 22 (1936) 69; E. Reissner, J. Appl. Mech. 12 (1945) A69; figures by Bessel "
+            "functions, ours",
+            Tag.MEMORY,
+        ),
+        _PLATE,
+        "Forty radii for an endless plate; and where the twist dies away within an element, discretisation: 0.16 %.",
+        {
+            f"a/h = {ratio:g}": partial(_round_hole, ratio, within)
+            for ratio, within in ((0.25, 5e-4), (0.5, 5e-4), (1.0, 5e-4), (2.0, 1e-3), (5.0, 2e-3))
+        },
     ),
     Check(
         "M11",
