@@ -94,13 +94,24 @@ def next_told(fit: Fit) -> tuple[str, ...]:
 
 def show_place(x: float, y: float) -> str:
     """A place on the bolster."""
-    return f"x {x:g}, y {y:g} mm"
+    return _minus(f"x {x:g}, y {y:g} mm")
+
+
+def _minus(shown: str) -> str:
+    """A shown number with a minus sign in place of the hyphen."""
+    return shown.replace("-", "−")
 
 
 def _signed(row: Residual) -> str:
     if _is_acceptance(row):
-        return f"measured {show_slope(row.measured)}, fitted {show_slope(row.fitted)}"
-    return f"read {show_deflection(row.measured)}, fitted {show_deflection(row.fitted)}"
+        return _minus(f"measured {show_slope(row.measured)}, fitted {show_slope(row.fitted)}")
+    return _minus(f"read {show_deflection(row.measured)}, fitted {show_deflection(row.fitted)}")
+
+
+def deviations(off: float) -> str:
+    """How far off, in standard deviations: "+0.6 σ", "−1.2 σ", "0.0 σ"."""
+    rounded = round(off, 1)
+    return "0.0 σ" if rounded == 0 else f"{_minus(f'{rounded:+.1f}')} σ"
 
 
 def _is_acceptance(row: Residual) -> bool:
@@ -143,14 +154,15 @@ def _figure_row(one: Fitted) -> tuple[str, ...]:
 
 def _residual_row(row: Residual) -> tuple[str, ...]:
     show = show_slope if _is_acceptance(row) else show_deflection
+    low, high = (_minus(show(end)) for end in (row.predicted.low, row.predicted.high))
     return (
         row.dial + (" (disagrees)" if row.disagrees else ""),
         show_force(row.force),
-        show(row.measured),
-        show(row.fitted),
-        show(row.residual),
-        f"{row.off:+.1f} σ",
-        f"{show(row.predicted.low)} to {show(row.predicted.high)}, {'held' if row.held else 'missed'}",
+        _minus(show(row.measured)),
+        _minus(show(row.fitted)),
+        _minus(show(row.residual)),
+        deviations(row.off),
+        f"{low} to {high}, {'held' if row.held else 'missed'}",
     )
 
 

@@ -4,7 +4,8 @@
   let state = null, along = "x", since = 0, moves = 0, hand = null;
   function section() {
     const svg = document.getElementById("cut");
-    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 250 });
+    const posts = along === "x" ? state && state.posts : state && state.posts.map((post) => [post[1], post[0]]);
+    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 265, letter: 1.2, posts: posts });
   }
   window.desk = {
     show(next, asked) {
@@ -22,7 +23,7 @@
       if (window.stage.dragging) Object.assign(next.die, window.stage.held.die);
       else if (asked < moves) Object.assign(next.die, { x: hand.x, y: hand.y, turn: hand.turn });
       state = next;
-      window.stage.plan(svg, state, { movable: true });
+      window.stage.plan(svg, state, { movable: true, letter: 1.1 });
       section();
       svg.dataset.shown = String(Number(svg.dataset.shown || 0) + 1);
       if (since) { svg.dataset.milliseconds = (performance.now() - since).toFixed(0); since = 0; }
