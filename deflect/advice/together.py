@@ -10,6 +10,7 @@ from typing import Any
 from deflect.advice.trying import JOINED, combined, full, is_guarded
 from deflect.findings import Assessment, Outcome, Proposal
 from deflect.model.case import Case
+from deflect.model.values import Rectangle
 
 # Entries of a die's place, and of what is set to suit that place.
 _PLACE = ("x", "y", "rotation")
@@ -53,6 +54,9 @@ def joined(case: Case, outcomes: Sequence[Outcome]) -> Case | Excluded:
             f"{titles}: where clamps, keys and cones go depends on the place of the die. Write the new place into the "
             "form; what suits it follows with the verdict."
         )
+    bearing, shims = changed.die.base.bearing, changed.die.placing.shims
+    if bearing and not all(any(_overlap(shim.area, area) for area in bearing) for shim in shims):
+        return Excluded(f"{titles}: a shim would lie where the base no longer bears.")
     if changed.die.placing.keyed and changed.die.placing.coned:
         return Excluded(f"{titles}: keys and cones would hold the die twice and work against each other.")
     return changed
@@ -90,6 +94,11 @@ def _merged(was: Any, first: Any, then: Any, path: tuple[str, ...]) -> Any:
         name: _merged(getattr(was, name), getattr(first, name), getattr(then, name), (*path, name)) for name in names
     }
     return replace(first, **values)
+
+
+def _overlap(first: Rectangle, second: Rectangle) -> bool:
+    apart = abs(first.x - second.x), abs(first.y - second.y)
+    return 2 * apart[0] < first.length + second.length and 2 * apart[1] < first.width + second.width
 
 
 def _differs(outcome: Outcome, case: Case, names: tuple[str, ...]) -> bool:

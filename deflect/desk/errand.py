@@ -34,15 +34,17 @@ class Errand:
     """One piece of work; ``news`` brings what it tells, in order."""
 
     def __init__(self, work: Work, *inputs: Any) -> None:
-        self._here, there = _SPAWN.Pipe(duplex=False)
-        self._process = _SPAWN.Process(target=_do, args=(there, work, inputs), daemon=True)
-        self._process.start()
-        there.close()
+        self._here, self._there = _SPAWN.Pipe(duplex=False)
+        self._process = _SPAWN.Process(target=_do, args=(self._there, work, inputs), daemon=True)
+        self._ended = False
 
     async def news(self) -> AsyncIterator[Any]:
-        """What the work tells until it ends; the last may be ``Failed``."""
+        """Begin the work; what it tells until it ends.  The last may be ``Failed``."""
         try:
-            while True:
+            # Large inputs are taken in only when the new process is up: the page must not wait for that.
+            await run.io_bound(self._process.start)
+            self._there.close()
+            while not self._ended:
                 while not self._here.poll():
                     await asyncio.sleep(_LOOK)
                 yield await run.io_bound(self._here.recv)
@@ -52,7 +54,8 @@ class Errand:
             self.end()
 
     def end(self) -> None:
-        """End the work, done or not."""
+        """End the work, done or not, begun or not."""
+        self._ended = True
         if self._process.is_alive():
             self._process.terminate()
         with suppress(OSError):

@@ -14,7 +14,7 @@ from deflect.report import versions
 from deflect.report.data import WRITTEN_BY
 from deflect.report.markup import render
 from deflect.report.style import STYLE
-from deflect.units import show_deflection, show_force, show_slope
+from deflect.units import show_deflection, show_force, show_share, show_slope
 
 # An interval that readings narrowed by less than this share is told as not found by them (ours).
 HARDLY = 0.1
@@ -84,10 +84,10 @@ def next_told(fit: Fit) -> tuple[str, ...]:
     force = max([test.force for test in fit.readings.tests], default=0.0) or fit.press.rated_force
     return tuple(
         f"{one.name}: one more dial at {show_place(one.x, one.y)} under {show_force(force)} would narrow its interval "
-        f"to {one.share:.0%} of what it is."
+        f"to {_percent(one.share)} of what it is."
         if one.share < WORTH
-        else f"{one.name}: no single dial narrows its interval by more than {1 - WORTH:.0%}; a greater force, a better "
-        "gauge of the force or a force in another place would."
+        else f"{one.name}: no single dial narrows its interval by more than {_percent(1 - WORTH)}; a greater force, a "
+        "better gauge of the force or a force in another place would."
         for one in fit.next_places
     )
 
@@ -100,6 +100,10 @@ def show_place(x: float, y: float) -> str:
 def _minus(shown: str) -> str:
     """A shown number with a minus sign in place of the hyphen."""
     return shown.replace("-", "−")
+
+
+def _percent(share: float) -> str:
+    return show_share(round(share, 2))
 
 
 def _signed(row: Residual) -> str:
@@ -148,7 +152,7 @@ def _figure_row(one: Fitted) -> tuple[str, ...]:
         show_interval(one.name, one.before),
         show_figure(one.name, one.after.nominal),
         show_interval(one.name, one.after),
-        f"{one.gain:.0%}",
+        _percent(one.gain),
     )
 
 

@@ -46,6 +46,7 @@ def test_changes_add_up_in_any_order(rowan: Case) -> None:
         (("move-die", {"x": 100.0}), ("key", {"keyed": True}), "depends on the place of the die"),
         (("key", {"keyed": True}), ("cones", {"coned": True}), "hold the die twice"),
         (("shims", {"shims": 0.1}), ("shims", {"shims": 0.1}), "a remedy in common"),
+        (("shims", {"shims": 0.1}), ("relieved-base", {"frame": 200.0}), "no longer bears"),
     ],
 )
 def test_what_cannot_be_together_is_said(
@@ -62,6 +63,10 @@ def _tried(one: tuple[str, Change], rowan: Case) -> Outcome:
     if key == "thickness":
         assert isinstance(value, float)
         return tried(remedy, rowan.with_base_thickness(value))
+    if key == "frame":  # only its front strip is looked at
+        bearing = (Rectangle(0.0, -rowan.die.base.width / 2 + 100.0, rowan.die.base.length, 200.0),)
+        base = replace(rowan.die.base, bearing=bearing)
+        return tried(remedy, replace(rowan, die=replace(rowan.die, base=base)))
     if key == "shims":
         assert isinstance(value, float)
         changes = {"shims": (Shim(Rectangle(0.0, 0.0, 400.0, 400.0), value),)}

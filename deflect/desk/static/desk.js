@@ -5,7 +5,7 @@
   function section() {
     const svg = document.getElementById("cut");
     const posts = along === "x" ? state && state.posts : state && state.posts.map((post) => [post[1], post[0]]);
-    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 265, letter: 1.2, posts: posts });
+    if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 240, letter: 1.2, posts: posts });
   }
   window.desk = {
     show(next, asked) {

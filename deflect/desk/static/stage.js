@@ -80,7 +80,6 @@
     }
     for (const key of state.keys || []) {
       make(svg, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
-      make(svg, "text", { class: "st-label", x: key[0], y: -key[1] + letter * 1.6, "font-size": letter * 0.8 }, key[2]);
     }
     numbers(svg, state, letter);
     for (const [x, y, anchor, word] of [[0, -table.width / 2 - letter * 0.4, "middle", "rear"], [-size / 2, table.width / 2 +
@@ -139,7 +138,7 @@
       write(at + letter * 1.6, text);
     }
     write(x, "gap, mm");
-    x += letter * 4.2;
+    x += letter * 4.6;
     swatch("st-touch", "", "contact");
     const count = Math.min(STEPS.length, Math.max(1, Math.ceil(most / step - 1e-6)));
     const digits = step < 0.01 ? 3 : step < 0.1 ? 2 : 1;
