@@ -16,6 +16,8 @@ from deflect.faults import DeflectError, printable
 
 # How often a waiting page looks whether something has come, s.
 _LOOK = 0.05
+# How long a process that tells no more may take to end, s.
+_LAST = 5.0
 _SPAWN = multiprocessing.get_context("spawn")
 
 
@@ -49,9 +51,16 @@ class Errand:
                     await asyncio.sleep(_LOOK)
                 yield await run.io_bound(self._here.recv)
         except (EOFError, OSError):
-            return
+            if await self._broke_off():
+                yield Failed("the work broke off before it was done: try again")
         finally:
             self.end()
+
+    async def _broke_off(self) -> bool:
+        """Whether the work ended by itself, and not as it should: killed, or out of memory."""
+        if not self._ended:
+            await run.io_bound(self._process.join, _LAST)
+        return not self._ended and self._process.exitcode != 0
 
     def end(self) -> None:
         """End the work, done or not, begun or not."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -56,3 +56,8 @@ def entry(page: Page, key: str) -> Locator:
 def live(page: Page, number: str) -> str:
     """A number beside the picture."""
     return page.locator(f"[data-live={number}]").inner_text()
+
+
+def length_told(tell: Callable[[object], None], text: str) -> None:
+    """Work for an errand: how long its input is."""
+    tell(len(text))

@@ -106,7 +106,8 @@ class CheckRoom:
         self._forget()
         if self._bench.case is None:
             count = f"{len(faults)} mistake{'s' if len(faults) > 1 else ''}"
-            self._verdict.set_content(told.waiting(f"{count} in the case: see the marked entries"))
+            self._verdict.set_content(told.none(f"{count} in the case: see the marked entries"))
+            self._progress.set_visibility(False)
             self._say("The picture shows the case before the mistake.")
             return
         background_tasks.create(self._follow(self._bench.case, self._generation))
@@ -147,7 +148,7 @@ class CheckRoom:
     def _take(self, news: Any) -> None:
         with self._client:
             if isinstance(news, Failed):
-                self._verdict.set_content(told.waiting(news.words))
+                self._verdict.set_content(told.none(news.words))
             elif isinstance(news, Assessed):
                 self._assessed = news
                 assessment = news.assessment

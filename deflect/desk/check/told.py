@@ -150,10 +150,13 @@ def waiting(words: str) -> Markup:
     return _follows("", [words])
 
 
-def _follows(happens: str, reasons: Sequence[str]) -> Markup:
-    return render(
-        _VERDICT, kind="waiting", verdict="Verdict follows", measure=None, happens=happens, reasons=reasons
-    )  # fmt: skip
+def none(words: str) -> Markup:
+    """No verdict will come, and why."""
+    return _follows("", [words], "No verdict")
+
+
+def _follows(happens: str, reasons: Sequence[str], verdict: str = "Verdict follows") -> Markup:
+    return render(_VERDICT, kind="waiting", verdict=verdict, measure=None, happens=happens, reasons=reasons)
 
 
 def dim(words: str) -> Markup:

@@ -1,7 +1,9 @@
 // What the check room's pictures do in the browser: draw what comes, tell where the die was set.
 (function () {
   "use strict";
-  let state = null, along = "x", since = 0, moves = 0, hand = null;
+  // How long a picture may take before the one that is seen fades, ms.
+  const PATIENCE = 400;
+  let state = null, along = "x", since = 0, moves = 0, hand = null, late = 0;
   function section() {
     const svg = document.getElementById("cut");
     const posts = along === "x" ? state && state.posts : state && state.posts.map((post) => [post[1], post[0]]);
@@ -15,10 +17,13 @@
         svg.dataset.wired = "1";
         svg.addEventListener("placed", (event) => {
           since = since || performance.now();
+          if (!late) late = setTimeout(() => { svg.dataset.late = "1"; }, PATIENCE);
           hand = Object.assign({}, event.detail, { turn: event.detail.degree * Math.PI / 180 });
           emitEvent("placed", Object.assign({ moves: ++moves }, event.detail));
         });
       }
+      next.solved = Object.assign({}, next.die);
+      if (asked >= moves) { clearTimeout(late); late = 0; delete svg.dataset.late; }
       // The hand leads: a picture that was asked for before its last move comes too late to set the die.
       if (window.stage.dragging) Object.assign(next.die, window.stage.held.die);
       else if (asked < moves) Object.assign(next.die, { x: hand.x, y: hand.y, turn: hand.turn });

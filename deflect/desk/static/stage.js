@@ -68,18 +68,21 @@
     const bed = state.opening;
     make(svg, "rect", { class: "st-opening", x: bed.x - bed.length / 2, y: -bed.y - bed.width / 2, width: bed.length,
       height: bed.width });
+    // What goes with the die stands where it was solved, and is carried along by the hand.
+    const was = state.solved || die, along = make(group, "g", { transform:
+      "rotate(" + was.turn * 180 / Math.PI + ") translate(" + -was.x + " " + was.y + ")" });
     for (const line of state.forces || []) {
-      make(svg, "polyline", { class: "st-force", points: line.map((p) => p[0] + "," + -p[1]).join(" ") });
+      make(along, "polyline", { class: "st-force", points: line.map((p) => p[0] + "," + -p[1]).join(" ") });
     }
     for (const spot of state.clamps || []) {
-      make(svg, "path", { class: "st-clamp", d: "M" + (spot[0] - letter * 0.5) + " " + (-spot[1] + letter * 0.4) + "h" +
+      make(along, "path", { class: "st-clamp", d: "M" + (spot[0] - letter * 0.5) + " " + (-spot[1] + letter * 0.4) + "h" +
         letter + "l" + -letter / 2 + " " + -letter * 0.85 + "z" });
     }
     for (const post of state.posts || []) {
       make(svg, "circle", { class: "st-post", cx: post[0], cy: -post[1], r: letter * 0.9 });
     }
     for (const key of state.keys || []) {
-      make(svg, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
+      make(along, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
     }
     numbers(svg, state, letter);
     for (const [x, y, anchor, word] of [[0, -table.width / 2 - letter * 0.4, "middle", "rear"], [-size / 2, table.width / 2 +
