@@ -41,10 +41,10 @@ def settled(page: Page) -> None:
 
 @contextmanager
 def redrawn(page: Page) -> Iterator[None]:
-    """Wait until what is done within has changed the picture."""
-    before = page.locator("#plan").get_attribute("data-shown")
+    """Wait until what is done within is solved and shown."""
+    before = page.locator("[data-settled]").get_attribute("data-settled")
     yield
-    page.wait_for_function("old => document.getElementById('plan').dataset.shown !== old", arg=before)
+    page.wait_for_function("old => document.querySelector('[data-settled]').dataset.settled !== old", arg=before)
     settled(page)
 
 

@@ -41,11 +41,11 @@ class CheckRoom:
 
     def __init__(self, folder: Path) -> None:
         self._client = ui.context.client
-        self._bench = Bench(folder, self._show, self._say)
+        self._bench = Bench(folder, self._show, self._not_solved)
         self._errand: Errand | None = None
         self._trial: Errand | None = None
         self._as_it_is: Analysis | None = None
-        self._generation = 0
+        self._generation = self._settled = 0
         self._assessed: Assessed | None = None
         self._advice: Advice | None = None
         with ui.row().classes("w-full no-wrap items-start gap-3"):
@@ -110,6 +110,7 @@ class CheckRoom:
             self._progress.set_visibility(False)
             self._say("The picture shows the case before the mistake.")
             return
+        self._fade(True)
         background_tasks.create(self._follow(self._bench.case, self._generation))
 
     async def _follow(self, case: Case, generation: int) -> None:
@@ -178,8 +179,20 @@ class CheckRoom:
     def _show_live(self, seen: Seen, title: str, under_way: bool = False) -> None:
         self._live_title.set_text(title)
         self._live.set_content(told.live(seen, self._before))
+        if not under_way:
+            self._settled += 1
+            self._live.props(f"data-settled={self._settled}")
+        self._fade(under_way)
+
+    def _fade(self, under_way: bool) -> None:
+        """Show whether the numbers beside the picture are those of what is written now."""
         self._live.style("opacity: .6" if under_way else "opacity: 1")
         self._live.props("data-under-way" if under_way else "", remove="" if under_way else "data-under-way")
+
+    def _not_solved(self, words: str) -> None:
+        self._fade(False)
+        self._live.set_content("")
+        self._say(words)
 
     def _draw(
         self, solution: Solution, moves: int | None = None, most: float | None = None, judged: Seen | None = None
@@ -237,7 +250,7 @@ class CheckRoom:
         assert before is not None
         errand = self._trial = Errand(try_together, before, tuple(outcomes))
         self._say(f"{len(outcomes)} remedies together: solving …")
-        self._live.props("data-under-way").style("opacity: .6")
+        self._fade(True)
         with self._client:
             self._remedies.wait("All of them together are being solved: before and after follow.")
         async for news in errand.news():
