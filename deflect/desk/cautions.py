@@ -14,6 +14,11 @@ _SHORT = """\
 {% for c in cautions %}{{ c.id | replace("-", " ") }}{{ ", " if not loop.last }}{% endfor %}.
 <a href="#{{ place }}">Read all {{ cautions | count }}</a></div>
 """
+AHEAD = Markup(
+    '<div class="desk-cautions" role="note"><b>Cautions</b> follow with the numbers. '
+    "This page approves no lift and no clamp: local codes and competent people do.</div>"
+)
+"""What stands where the cautions will, until they are computed."""
 _FULL = """\
 <div class="desk-cautions" role="note" id="{{ place }}"><b>Cautions</b>{% for c in cautions %}
 <h3>{{ c.heading }}</h3>{% for n in c.numbers %}<p>{{ n }}</p>{% endfor %}{% if not c.numbers %}

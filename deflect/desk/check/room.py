@@ -30,6 +30,7 @@ from deflect.model.case import Case
 
 # How long a case must stay as it is before its ranges are solved, s.
 _SETTLED = 0.8
+_HINT = "Drag the die, turn it by ↻; or with the keyboard: arrows, comma and full stop."
 _CAUTIONS = "cautions"
 _QUICK, _AS_VERDICT = "Picture: usual values, on the quick mesh", "Picture: usual values, as in the verdict"
 _WITH = "Picture: usual values, with what is on"
@@ -64,7 +65,7 @@ class CheckRoom:
         ui.timer(0.1, self._edited, once=True)
 
     def _pictures(self) -> None:
-        self._note = ui.label("").classes("desk-dim desk-note").props('aria-live="polite"')
+        self._note = ui.label(_HINT).classes("desk-dim desk-note").props('aria-live="polite"')
         with ui.element("div").classes("desk-card w-full"):
             ui.html('<svg class="st" id="plan" aria-label="gap below the die, seen from above"></svg>', sanitize=False)
         with ui.element("div").classes("desk-card w-full"):
@@ -76,7 +77,7 @@ class CheckRoom:
     def _results(self) -> None:
         self._verdict = ui.html(told.waiting("solving"), sanitize=False).classes("w-full")
         self._progress = ui.linear_progress(show_value=False).props("indeterminate").classes("w-full")
-        self._cautions_in_short = ui.html("", sanitize=False).classes("w-full")
+        self._cautions_in_short = ui.html(cautions.AHEAD, sanitize=False).classes("w-full")
         with ui.element("div").classes("desk-card w-full"):
             self._live_title = ui.label(_QUICK).classes("text-bold")
             self._live = ui.html("", sanitize=False).classes("w-full")
@@ -97,7 +98,7 @@ class CheckRoom:
         self._client.run_javascript(code)
 
     def _say(self, words: str) -> None:
-        self._note.set_text(words)
+        self._note.set_text(words or _HINT)
 
     def _edited(self) -> None:
         """A key was edited: mistakes at their entries, or the picture anew and the verdict after it."""

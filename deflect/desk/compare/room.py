@@ -45,7 +45,7 @@ class CompareRoom:
         self._progress = ui.linear_progress(show_value=False).props("indeterminate").classes("w-full")
         self._progress.set_visibility(False)
         self._verdict = ui.html("", sanitize=False).classes("w-full")
-        self._in_short = ui.html("", sanitize=False).classes("w-full")
+        self._in_short = ui.html(cautions.AHEAD, sanitize=False).classes("w-full")
         self._titles: list[ui.label] = []
         with ui.row().classes("w-full no-wrap gap-3") as self._pictures:
             for name, title in (("first", "production press"), ("second", "stand-in press")):

@@ -16,6 +16,7 @@ from deflect.report.wording import opening, whole
 from deflect.sizing.emulation import Measure
 
 _SHIMS = """\
+<p>{{ leaves }}.{% if instead %} Chosen instead: {{ instead }}.{% endif %}</p>
 <figure>{{ drawing }}<figcaption>{{ grid }}. Shims are captive or fastened; they are for the tryout on this press
 alone.</figcaption></figure>
 <div class="wide"><table><thead><tr><th>Field</th><th class="n">x from, mm</th><th class="n">x to, mm</th>
@@ -61,10 +62,18 @@ def shim_plans(one: Compared, told: Comparison, mark: str) -> tuple[ShimPlan, ..
     for n, measure in enumerate(sorted(one.emulation.measures, key=lambda m: m is not one.measure)):
         shims = _added(measure, one)
         if shims:
-            drawing = figures.shim_plan(one.side.case.die.base.plan, measure.fields, shims, f"{mark}-{n}")
-            grid = opening(words.grid_words(told))
-            title = words.TITLES[measure.kind].lower() + (" (chosen)" if measure is one.measure else "")
-            plans.append(ShimPlan(title, render(_SHIMS, drawing=drawing, grid=grid, shims=shims, whole=whole)))
+            title = words.TITLES[measure.kind].lower()
+            chosen = one.measure
+            shown = render(
+                _SHIMS,
+                drawing=figures.shim_plan(one.side.case.die.base.plan, measure.fields, shims, f"{mark}-{n}"),
+                grid=opening(words.grid_words(told)),
+                leaves=opening(words.leaves(measure, told.tolerance, one.emulation.stands(measure))),
+                instead="" if chosen is None or chosen is measure else words.TITLES[chosen.kind].lower(),
+                shims=shims,
+                whole=whole,
+            )
+            plans.append(ShimPlan(title, shown))
     return tuple(plans)
 
 
