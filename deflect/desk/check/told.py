@@ -121,8 +121,8 @@ def verdict(advice: Advice) -> Markup:
     """The verdict with its reasons; where measures make it fit, the measure first."""
     measure = None
     reasons = advice.reasons
-    if advice.verdict is Verdict.WITH_MEASURES:
-        cure = next(one for one in advice.outcomes if one.is_cure and one.confirmed)
+    cure = next((one for one in advice.outcomes if one.is_cure and one.confirmed), None)
+    if advice.verdict is Verdict.WITH_MEASURES and cure is not None:
         measure, reasons = (cure.remedy.title, cure.proposal.size), reasons[1:]
     return render(
         _VERDICT,
