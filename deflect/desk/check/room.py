@@ -168,6 +168,7 @@ class CheckRoom:
                 self._verdict.set_content(told.verdict(news))
                 self._remedies.show(news)
                 self._saving.ready(True)
+                self._progress.set_visibility(False)
                 self._say("")
             else:
                 self._say(f"{str(news).capitalize()} …")

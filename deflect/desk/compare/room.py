@@ -99,6 +99,7 @@ class CompareRoom:
         elif isinstance(news, Told):
             self._told = news
             self._faded(False)
+            self._progress.set_visibility(False)
             self._status.set_text("Difference maps, shim plan and bedding plan stand on the page below the pictures.")
             verdict = f"<b data-verdict>{escape(opening(news.verdict))}</b><div>{escape(opening(news.headline))}</div>"
             self._verdict.set_content(f'<div class="desk-verdict {news.kind}" role="status">{verdict}</div>')
