@@ -90,7 +90,7 @@ class CompareRoom:
 
     def _faded(self, old: bool) -> None:
         """Show that what is seen belongs to the comparison before."""
-        for seen in (self._verdict, self._in_short, self._pictures, self._page):
+        for seen in (self._verdict, self._pictures, self._page):
             seen.style("opacity: .45" if old else "opacity: 1")
 
     def _take(self, news: Any) -> None:
