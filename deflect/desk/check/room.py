@@ -227,6 +227,7 @@ class CheckRoom:
         if case is None:
             return
         if not done:
+            self._generation += 1  # whatever is about to be worked out is for a die that stood elsewhere
             if self._errand is not None:
                 self._forget()
             await self._bench.solve(case, under_way=True)
