@@ -30,6 +30,8 @@ from deflect.model.case import Case
 
 # How long a case must stay as it is before its ranges are solved, s.
 _SETTLED = 0.8
+# How long a page may be without its connection before its work is ended, s.
+_AWAY = 8.0
 _HINT = "Drag the die, turn it by ↻; or with the keyboard: arrows, comma and full stop."
 _CAUTIONS = "cautions"
 _QUICK, _AS_VERDICT = "Picture: usual values, on the quick mesh", "Picture: usual values, as in the verdict"
@@ -58,7 +60,7 @@ class CheckRoom:
             with ui.column().classes("desk-side desk-right gap-2"):
                 self._results()
         ui.on("placed", self._placed)
-        self._paused = False
+        self._paused = self._away = False
         self._client.on_connect(self._resume)
         self._client.on_disconnect(self._pause)
         self._client.on_delete(self._leave)
@@ -282,13 +284,16 @@ class CheckRoom:
             self._trial.end()
             self._trial = None
 
-    def _pause(self) -> None:
-        """Nobody looks any more: the work is ended, and begun anew if somebody comes back."""
-        if self._errand is not None and self._advice is None:
+    async def _pause(self) -> None:
+        """Nobody looks any more: the work is ended, and begun anew if somebody comes back later."""
+        self._away = True
+        await asyncio.sleep(_AWAY)
+        if self._away and self._errand is not None and self._advice is None:
             self._paused = True
             self._leave()
 
     def _resume(self) -> None:
+        self._away = False
         if self._paused:
             self._paused = False
             with self._client:
