@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -309,7 +310,9 @@ def test_calibrate_prints_the_fit_and_writes_a_press_that_checks(tmp_path: Path)
         "--report",
         str(tmp_path),
     )
-    assert (tmp_path / "calibration.html").read_text(encoding="utf-8").count("<tr>") > 28
+    page = (tmp_path / "calibration.html").read_text(encoding="utf-8")
+    assert page.count("<tr>") > 28
+    assert not re.search(r"[> ]-\d|[-−+]0\.0 σ", page), "hyphen for a minus, or a sign before nothing"
     assert "energy locked out" in result.stdout
     assert run("calibrate", "hornbeam-10mn", "hornbeam-spring", "--without", "Z9").exit_code == 2
     assert result.exit_code == 0, result.output

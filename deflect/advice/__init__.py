@@ -13,6 +13,7 @@ from deflect.advice.missing import missing_inputs, unasked
 from deflect.advice.registry import all_cautions, all_remedies, all_rules
 from deflect.advice.sayings import against_trade
 from deflect.advice.steps import steps
+from deflect.advice.together import Excluded, joined, together
 from deflect.advice.trying import try_remedies
 from deflect.advice.unmended import unmended
 from deflect.findings import Advice, Assessment, Outcome, Status, Verdict
@@ -22,6 +23,7 @@ from deflect.model.case import Case
 from deflect.sizing.lighter_ribs import lighter_ribs
 
 __all__ = [
+    "Excluded",
     "advise",
     "advise_on",
     "all_cautions",
@@ -30,7 +32,9 @@ __all__ = [
     "assess",
     "cautions",
     "compare_with_solids",
+    "joined",
     "judge",
+    "together",
 ]
 
 

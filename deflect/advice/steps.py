@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deflect.advice.judging import WRONG
 from deflect.advice.numbers import figure
-from deflect.advice.trying import CLEAN
+from deflect.advice.trying import CLEAN, JOINED
 from deflect.findings import Assessment, Finding, Outcome, Reading, Stage, Step
 
 # Steps told of each stage: more is a list, not advice.
@@ -33,7 +33,7 @@ def _without_repeats(outcomes: list[Outcome]) -> list[Outcome]:
     named: set[str] = set()
     kept = []
     for outcome in outcomes:
-        parts = set(outcome.remedy.id.split("+"))
+        parts = set(outcome.remedy.id.split(JOINED))
         if not parts & named:
             named |= parts
             kept.append(outcome)

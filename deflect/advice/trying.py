@@ -21,6 +21,8 @@ from deflect.model.values import Interval
 MOST_CONFIRMED = 2
 # The remedy that comes before all others where there is dirt below the die.
 CLEAN = "clean-table"
+# Between the names of two remedies that are one.
+JOINED = "+"
 # Draws of the ranges that confirm a cure: both corners, and a few between them.
 CONFIRMING_SAMPLES = 8
 # From how many of the best remedies pairs are made, and how many of the pairs are solved with their creep.
@@ -39,12 +41,12 @@ def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
     if before.analysis.case.die.placing.dirt:
         return _on_clean_table(before, progress)
     outcomes = [
-        _full(remedy, before, proposal) for remedy, proposal in sized_remedies(before, before.analysis, progress)
+        full(remedy, before, proposal) for remedy, proposal in sized_remedies(before, before.analysis, progress)
     ]
     outcomes = _confirm(sorted(outcomes, key=_rank), before, progress)
     if outcomes and not any(o.is_cure and o.confirmed for o in outcomes):
         progress("trying pairs of remedies")
-        pairs = [_full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
+        pairs = [full(remedy, before, proposal) for remedy, proposal in _pairs(outcomes, before)]
         outcomes += _confirm(sorted(pairs, key=_rank), before, progress)
     proposed = (o for o in outcomes if is_guarded(o, before) and not _does_the_opposite(o, before))
     return tuple(sorted(proposed, key=_rank))
@@ -60,13 +62,13 @@ def _on_clean_table(before: Assessment, progress: Progress) -> tuple[Outcome, ..
     """Cleaning, and where it is not enough the other remedies on top of it."""
     clean = next(remedy for remedy in all_remedies() if remedy.id == CLEAN)
     progress(f"trying: {clean.title.lower()}")
-    first = _full(clean, before, next(iter(clean.proposals(before.analysis))))
+    first = full(clean, before, next(iter(clean.proposals(before.analysis))))
     (first,) = _confirm([first], before, progress)
     if first.is_cure and first.confirmed:
         return (first,)
     left = Assessment(first.analysis, first.findings)
     more = [
-        _full(combined(clean, remedy), before, _on_top(first, proposal))
+        full(combined(clean, remedy), before, _on_top(first, proposal))
         for remedy, proposal in sized_remedies(left, first.analysis, progress, frozenset((CLEAN,)))
     ]
     more = [outcome for outcome in more if is_guarded(outcome, before)]
@@ -188,8 +190,8 @@ def _quick(proposal: Proposal, before: Assessment, samples: int = 0) -> Assessme
     return Assessment(analysis, tuple(asked))
 
 
-def _full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
-    """At the usual values, with its creep."""
+def full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
+    """A proposal solved at the usual values, with its creep."""
     after = assess(proposal.case, 0, mesh_error=False, like=before.analysis.mesh_error)
     return _outcome(remedy, before, proposal, after, confirmed=False)
 
@@ -291,7 +293,7 @@ def combined(first: Remedy, second: Remedy) -> Remedy:
     """Two remedies as one: efforts add up, drawbacks and hazards are told of both."""
     stages = list(type(first.stage))
     return Remedy(
-        id=f"{first.id}+{second.id}",
+        id=f"{first.id}{JOINED}{second.id}",
         title=f"{first.title}, and {second.title[0].lower()}{second.title[1:]}",
         cures=first.cures | second.cures,
         effort=f"{first.effort}; and {second.effort}",

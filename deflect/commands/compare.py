@@ -15,6 +15,7 @@ RAN, STRICT, REFUSED = 0, 1, 2
 @click.argument("production")
 @click.argument("standins", nargs=-1, required=True)
 @click.option("--report", "folder", type=click.Path(path_type=Path), help="Write comparison.html here.")
+@click.option("--papers", is_flag=True, help="With --report: the comparison and its plans as PDF, too.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON on standard output.")
 @click.option(
     "--force",
@@ -31,6 +32,7 @@ def compare(
     production: str,
     standins: tuple[str, ...],
     folder: Path | None,
+    papers: bool,
     as_json: bool,
     forces: tuple[str, ...],
     shim_step: str,
@@ -49,6 +51,8 @@ def compare(
     try:
         stated = _forces(forces, (production, *standins))
         step, size = _length(shim_step, "--shim-step", 0.01, 1.0), _length(shim_field, "--shim-field", 50.0, 2000.0)
+        if papers:
+            _require(folder)
         with errors.status("reading") as status:
             told = compared(
                 die_apart(die),
@@ -61,10 +65,12 @@ def compare(
             )
             if folder is not None:
                 from deflect.report.compared.page import page
-                from deflect.report.writing import COMPARISON, write_page
+                from deflect.report.paper.printing import comparison_papers
+                from deflect.report.writing import write_comparison
 
                 status.update("writing the report")
-                written = write_page(COMPARISON, page(told), folder)
+                shown = page(told)
+                written = write_comparison(shown, comparison_papers(told, shown) if papers else {}, folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -79,9 +85,20 @@ def compare(
 
         print_comparison(told, Console())
     if folder is not None:
-        click.echo(f"report: {written}", err=True)
+        for file in written:
+            click.echo(f"report: {file}", err=True)
     alike = all(one.verdict is Likely.ALIKE for one in told.compared)
     sys.exit(STRICT if strict and not alike else RAN)
+
+
+def _require(folder: Path | None) -> None:
+    """Refuse papers that have no folder, or that nothing here can print, before anything is computed."""
+    from deflect.faults import OutputRefused
+    from deflect.report.paper.printing import require
+
+    if folder is None:
+        raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
+    require()
 
 
 def _forces(written: tuple[str, ...], presses: tuple[str, ...]) -> dict[str, float]:

@@ -16,6 +16,8 @@ from deflect.faults import DeflectError, printable
 
 # How often a waiting page looks whether something has come, s.
 _LOOK = 0.05
+# How long a process that tells no more may take to end, s.
+_LAST = 5.0
 _SPAWN = multiprocessing.get_context("spawn")
 
 
@@ -34,25 +36,35 @@ class Errand:
     """One piece of work; ``news`` brings what it tells, in order."""
 
     def __init__(self, work: Work, *inputs: Any) -> None:
-        self._here, there = _SPAWN.Pipe(duplex=False)
-        self._process = _SPAWN.Process(target=_do, args=(there, work, inputs), daemon=True)
-        self._process.start()
-        there.close()
+        self._here, self._there = _SPAWN.Pipe(duplex=False)
+        self._process = _SPAWN.Process(target=_do, args=(self._there, work, inputs), daemon=True)
+        self._ended = False
 
     async def news(self) -> AsyncIterator[Any]:
-        """What the work tells until it ends; the last may be ``Failed``."""
+        """Begin the work; what it tells until it ends.  The last may be ``Failed``."""
         try:
-            while True:
+            # Large inputs are taken in only when the new process is up: the page must not wait for that.
+            await run.io_bound(self._process.start)
+            self._there.close()
+            while not self._ended:
                 while not self._here.poll():
                     await asyncio.sleep(_LOOK)
                 yield await run.io_bound(self._here.recv)
         except (EOFError, OSError):
-            return
+            if await self._broke_off():
+                yield Failed("the work broke off before it was done: try again")
         finally:
             self.end()
 
+    async def _broke_off(self) -> bool:
+        """Whether the work ended by itself, and not as it should: killed, or out of memory."""
+        if not self._ended:
+            await run.io_bound(self._process.join, _LAST)
+        return not self._ended and self._process.exitcode != 0
+
     def end(self) -> None:
-        """End the work, done or not."""
+        """End the work, done or not, begun or not."""
+        self._ended = True
         if self._process.is_alive():
             self._process.terminate()
         with suppress(OSError):

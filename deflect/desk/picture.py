@@ -39,6 +39,7 @@ def picture(solution: Solution) -> Plain:
         "clamps": [_points(plan.placed(case, np.array([(c.x, c.y)])))[0] for c in case.die.placing.clamps],
         "posts": [[post.x, post.y] for post in case.press.bed.posts],
         "keys": _located(case),
+        "shims": [_box(shim.area) for shim in case.die.placing.shims],
         "cuts": {section.along: cut(case, section) for section in solution.sections},
     }
 

@@ -14,6 +14,8 @@ from deflect.faults import OutputRefused
 
 ADDRESS = "127.0.0.1"
 USUAL_PORT = 8417
+# How long a page that lost its connection is kept as it was, s: a busy machine, a lid that was closed for a moment.
+_BACK = 60.0
 _STATIC = Path(__file__).parent / "static"
 
 __all__ = ["ADDRESS", "LARGEST_UPLOAD", "USUAL_PORT", "serve"]
@@ -43,6 +45,7 @@ def serve(folder: Path, port: int = USUAL_PORT, browser: bool = True) -> None:
         show=browser,
         reload=False,
         dark=None,
+        reconnect_timeout=_BACK,
         show_welcome_message=False,
         tailwind=True,
     )

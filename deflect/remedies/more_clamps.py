@@ -60,7 +60,7 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
 
 
 def _size(added: tuple[Clamp, ...]) -> str:
-    places = ", ".join(f"({clamp.x:.0f}, {clamp.y:.0f})" for clamp in added)
+    places = ", ".join(f"({clamp.x:.0f}, {clamp.y:.0f})" for clamp in added).replace("-", "−")
     return (
         f"{len(added)} more clamp{'' if len(added) == 1 else 's'} of {show_force(added[0].force)} on the die, "
         f"at x, y from the base's middle, mm: {places}"

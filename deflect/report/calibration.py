@@ -14,7 +14,7 @@ from deflect.report import versions
 from deflect.report.data import WRITTEN_BY
 from deflect.report.markup import render
 from deflect.report.style import STYLE
-from deflect.units import show_deflection, show_force, show_slope
+from deflect.units import show_deflection, show_force, show_share, show_slope
 
 # An interval that readings narrowed by less than this share is told as not found by them (ours).
 HARDLY = 0.1
@@ -84,23 +84,38 @@ def next_told(fit: Fit) -> tuple[str, ...]:
     force = max([test.force for test in fit.readings.tests], default=0.0) or fit.press.rated_force
     return tuple(
         f"{one.name}: one more dial at {show_place(one.x, one.y)} under {show_force(force)} would narrow its interval "
-        f"to {one.share:.0%} of what it is."
+        f"to {_percent(one.share)} of what it is."
         if one.share < WORTH
-        else f"{one.name}: no single dial narrows its interval by more than {1 - WORTH:.0%}; a greater force, a better "
-        "gauge of the force or a force in another place would."
+        else f"{one.name}: no single dial narrows its interval by more than {_percent(1 - WORTH)}; a greater force, a "
+        "better gauge of the force or a force in another place would."
         for one in fit.next_places
     )
 
 
 def show_place(x: float, y: float) -> str:
     """A place on the bolster."""
-    return f"x {x:g}, y {y:g} mm"
+    return _minus(f"x {x:g}, y {y:g} mm")
+
+
+def _minus(shown: str) -> str:
+    """A shown number with a minus sign in place of the hyphen."""
+    return shown.replace("-", "−")
+
+
+def _percent(share: float) -> str:
+    return show_share(round(share, 2))
 
 
 def _signed(row: Residual) -> str:
     if _is_acceptance(row):
-        return f"measured {show_slope(row.measured)}, fitted {show_slope(row.fitted)}"
-    return f"read {show_deflection(row.measured)}, fitted {show_deflection(row.fitted)}"
+        return _minus(f"measured {show_slope(row.measured)}, fitted {show_slope(row.fitted)}")
+    return _minus(f"read {show_deflection(row.measured)}, fitted {show_deflection(row.fitted)}")
+
+
+def deviations(off: float) -> str:
+    """How far off, in standard deviations: "+0.6 σ", "−1.2 σ", "0.0 σ"."""
+    rounded = round(off, 1)
+    return "0.0 σ" if rounded == 0 else f"{_minus(f'{rounded:+.1f}')} σ"
 
 
 def _is_acceptance(row: Residual) -> bool:
@@ -137,20 +152,21 @@ def _figure_row(one: Fitted) -> tuple[str, ...]:
         show_interval(one.name, one.before),
         show_figure(one.name, one.after.nominal),
         show_interval(one.name, one.after),
-        f"{one.gain:.0%}",
+        _percent(one.gain),
     )
 
 
 def _residual_row(row: Residual) -> tuple[str, ...]:
     show = show_slope if _is_acceptance(row) else show_deflection
+    low, high = (_minus(show(end)) for end in (row.predicted.low, row.predicted.high))
     return (
         row.dial + (" (disagrees)" if row.disagrees else ""),
         show_force(row.force),
-        show(row.measured),
-        show(row.fitted),
-        show(row.residual),
-        f"{row.off:+.1f} σ",
-        f"{show(row.predicted.low)} to {show(row.predicted.high)}, {'held' if row.held else 'missed'}",
+        _minus(show(row.measured)),
+        _minus(show(row.fitted)),
+        _minus(show(row.residual)),
+        deviations(row.off),
+        f"{low} to {high}, {'held' if row.held else 'missed'}",
     )
 
 

@@ -68,7 +68,19 @@ def write_page(file: str, page: str, folder: str | Path) -> Path:
     place = Path(folder)
     target = place / file
     writers = {file: partial(_write_text, page)}
-    return _put(place, writers, lambda: target.is_file() and document.GENERATOR in _start(target))[0]
+    return _put(place, writers, lambda: target.is_file() and _is_page(target))[0]
+
+
+def write_comparison(page: str, papers: Mapping[str, Callable[[], bytes]], folder: str | Path) -> tuple[Path, ...]:
+    """Write the page of a comparison, and papers that are printed as they are written, as ``write_report`` does."""
+    place = Path(folder)
+    writers: dict[str, Callable[[Path], None]] = {file: partial(_write_bytes, paper) for file, paper in papers.items()}
+    writers[COMPARISON] = partial(_write_text, page)
+    return _put(place, writers, lambda: (place / COMPARISON).is_file() and _is_page(place / COMPARISON))
+
+
+def _is_page(file: Path) -> bool:
+    return document.GENERATOR in _start(file)
 
 
 def _put(place: Path, writers: Mapping[str, Callable[[Path], None]], is_ours: Callable[[], bool]) -> tuple[Path, ...]:
@@ -125,7 +137,7 @@ def _is_ours(place: Path) -> bool:
     result, page = place / RESULT, place / PAGE
     if result.exists():
         return result.is_file() and f'"written_by": "{WRITTEN_BY}"' in _start(result)
-    return page.is_file() and document.GENERATOR in _start(page)
+    return page.is_file() and _is_page(page)
 
 
 def _start(file: Path) -> str:

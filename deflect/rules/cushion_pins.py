@@ -6,6 +6,7 @@ from deflect.findings import Analysis, NotChecked, Reading, Rule, Trouble
 from deflect.mechanics.mounting import pin_misses
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
+from deflect.units import show_point
 
 
 def _measure(analysis: Analysis) -> Reading | NotChecked:
@@ -21,9 +22,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
         return NotChecked("press.bolster.pin_holes names a region in which no whole hole lies")
     x, y = pins[int(misses.argmax())]
     number = int((misses > field.clearance).sum())
-    farthest = (
-        f"{number} of {len(pins)} meet no open hole, farthest off the pin at x = {round(x)} mm, y = {round(y)} mm"
-    )
+    farthest = f"{number} of {len(pins)} meet no open hole, farthest off the pin at {show_point(x, y)}"
     return Reading(
         Interval.exactly(worst),
         field.clearance,

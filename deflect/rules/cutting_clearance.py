@@ -5,6 +5,7 @@ from deflect.mechanics.closure import closure_of, ranges_of
 from deflect.mechanics.cutting import edge_shift, left_by_upper_half
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
+from deflect.units import show_point
 
 # Share of the clearance that bending may eat before creep, wear and setting get theirs.
 ALLOWED_SHARE = 0.25
@@ -28,7 +29,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
             shift.scaled(scale),
             100 * ALLOWED_SHARE,
             where=f"{edges.greatest * 1e3:.0f} µm of {die.sheet.clearance * 1e3:.0f} µm clearance per side, at "
-            f"x = {x:.0f} mm, y = {y:.0f} mm{tilt}",
+            f"{show_point(x, y)}{tilt}",
             note="upper edges against lower ones, both halves solved; what the die's own guides hold is not counted",
         )
     lean = edge_shift(analysis.solution)

@@ -7,6 +7,7 @@ from deflect.mechanics.footprint import to_table
 from deflect.mechanics.loads import pattern_forces
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
+from deflect.units import show_point
 
 # Where the press file permits nothing else: a tenth of the bolster's extent, common practice.
 USUAL_SHARE = 0.1
@@ -22,7 +23,7 @@ def _measure(analysis: Analysis) -> Reading:
     return Reading(
         Interval.exactly(100 * used),
         100.0,
-        where=f"force centre at x = {round(x)} mm, y = {round(y)} mm; "
+        where=f"force centre at {show_point(float(x), float(y))}; "
         f"permitted {permitted[0]:.0f} and {permitted[1]:.0f} mm",
         note="" if case.press.permitted_offset else "permitted offset not stated: a tenth of the bolster is taken",
     )

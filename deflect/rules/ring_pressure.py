@@ -4,6 +4,7 @@ from deflect.findings import Analysis, NotChecked, Reading, Rule, Trouble
 from deflect.mechanics.ring_case import ring_of, ring_range, why_not
 from deflect.model.die import Operation
 from deflect.sources import Source, Tag
+from deflect.units import show_point
 
 
 def _measure(analysis: Analysis) -> Reading | NotChecked:
@@ -23,7 +24,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     return Reading(
         ring_range(case).scaled(100.0),
         100 * holder.carried.uneven,
-        where=f"least {100 * ring.least:.0f} % of the {wanted} pressure, at x = {x:.0f} mm, y = {y:.0f} mm",
+        where=f"least {100 * ring.least:.0f} % of the {wanted} pressure, at {show_point(x, y)}",
         note=f"{ring.force / 1e3:.0f} kN on the sheet" + ("" if springs else ", pins over their scatter"),
     )
 

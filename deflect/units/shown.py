@@ -23,6 +23,11 @@ def show_deflection(mm: float) -> str:
     return f"{round(mm, 3) + 0.0:.3f} mm"
 
 
+def show_point(x: float, y: float) -> str:
+    """A place in mm, whole: "x = −675 mm, y = 0 mm"."""
+    return f"x = {_trim(x, 0)} mm, y = {_trim(y, 0)} mm".replace("-", "−")
+
+
 def show_micrometres(mm: float) -> str:
     """A small movement given in mm, in µm to 0.1: "1.5 µm"."""
     return f"{_trim(mm * 1e3, 1)} µm"

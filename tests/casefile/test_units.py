@@ -245,6 +245,7 @@ SHOWN = [
     (units.show_deflection(0.12), "0.120 mm"),
     (units.show_deflection(-0.0001), "0.000 mm"),
     (units.show_micrometres(0.00152), "1.5 µm"),
+    (units.show_point(-675.2, -0.3), "x = −675 mm, y = 0 mm"),
     (units.show_force(12.5e6), "12.5 MN"),
     (units.show_force(437.5e3), "437.5 kN"),
     (units.show_force(-437.5e3), "-437.5 kN"),

@@ -17,7 +17,9 @@ from deflect.compare import Action, Comparison, Likely, compare, force_on
 from deflect.faults import CaseRefused
 from deflect.report.compared.data import comparison_json
 from deflect.report.compared.page import page
+from deflect.report.compared.plans import bedding_plan, shim_plans
 from deflect.report.compared.terminal import print_comparison
+from deflect.report.paper.printing import comparison_papers
 
 
 @pytest.fixture(scope="module")
@@ -62,6 +64,33 @@ def test_the_page_is_one_file(told: Comparison) -> None:
     assert shown.count("<svg") >= 6
     assert "Cautions in full" in shown
     assert "closure" in shown
+
+
+def test_each_plan_is_a_paper_of_one_page_that_says_what_the_page_says(told: Comparison) -> None:
+    shown = page(told)
+    papers = comparison_papers(told, shown)
+    shims = sum(len(shim_plans(one, told, "0")) for one in told.compared)
+    assert sum(file.startswith("bedding-plan") for file in papers) == 2
+    assert sum(file.startswith("shim-plan") for file in papers) == shims
+    for file, paper in papers.items():
+        if "plan" in file:
+            assert len(re.findall(rb"/Type\s*/Page\b", paper())) == 1, file
+    assert papers["comparison.pdf"]().startswith(b"%PDF-")
+    for k, one in enumerate(told.compared):
+        for part in (bedding_plan(one), *(plan.told for plan in shim_plans(one, told, str(k)))):
+            assert words_of(part) in words_of(shown)
+    assert not re.search(r">[^<]*[ (=]-\d", re.sub(r"<style.*?</style>|<svg.*?</svg>", "", shown, flags=re.DOTALL))
+
+
+def words_of(shown: str) -> str:
+    """Every word of a page but those of its figures."""
+    return re.sub(r"\s+|<[^>]*>", "", re.sub(r"<svg.*?</svg>", "", str(shown), flags=re.DOTALL))
+
+
+def test_papers_without_a_folder_are_refused_before_anything_is_solved() -> None:
+    result = CliRunner().invoke(main, ["compare", "hazel-draw", "birch-12mn", "larch-16mn", "--papers"])
+    assert result.exit_code == 2
+    assert "--papers needs --report" in result.output
 
 
 def test_the_terminal_names_verdict_and_plan(told: Comparison) -> None:

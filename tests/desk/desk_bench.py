@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -41,10 +41,10 @@ def settled(page: Page) -> None:
 
 @contextmanager
 def redrawn(page: Page) -> Iterator[None]:
-    """Wait until what is done within has changed the picture."""
-    before = page.locator("#plan").get_attribute("data-shown")
+    """Wait until what is done within is solved and shown."""
+    before = page.locator("[data-settled]").get_attribute("data-settled")
     yield
-    page.wait_for_function("old => document.getElementById('plan').dataset.shown !== old", arg=before)
+    page.wait_for_function("old => document.querySelector('[data-settled]').dataset.settled !== old", arg=before)
     settled(page)
 
 
@@ -56,3 +56,8 @@ def entry(page: Page, key: str) -> Locator:
 def live(page: Page, number: str) -> str:
     """A number beside the picture."""
     return page.locator(f"[data-live={number}]").inner_text()
+
+
+def length_told(tell: Callable[[object], None], text: str) -> None:
+    """Work for an errand: how long its input is."""
+    tell(len(text))

@@ -15,9 +15,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from deflect.casefile import demo_cases
 
-# A slug lies on the table: one remedy, to clean it away. The way of the thrust is stated, so that one is marched.
+# A slug lies on the table, and seized guides pull: clean it away, and set more clamps besides. The way of the thrust is
+# stated, so that one is marched.
 SLUG, PRESS = "slug", "alder-10mn"
 STATED = 'operation = "form"\nthrust_direction = "0 degree"'
+SEIZED = '\n[die.lift_off]\nguides = "150 kN"\n'
 
 
 def test_demo_die_is_drawn_at_once_and_nobody_else_is_asked(desk: Desk, page: Page) -> None:
@@ -61,6 +63,7 @@ def test_a_mistake_stands_at_its_entry_and_the_picture_stays(desk: Desk, page: P
     thickness.blur()
     expect(page.locator(".q-field--error", has=thickness)).to_contain_text("allowed: 15 mm to 1.5 m")
     expect(page.get_by_role("alert").first).to_contain_text("line 20")
+    expect(page.locator("[data-verdict]")).to_have_text("No verdict")
     with redrawn(page):
         thickness.fill("300 mm")
         thickness.blur()
@@ -93,7 +96,7 @@ def test_two_pages_do_not_disturb_each_other(desk: Desk, page: Page, browser: Br
 
 
 def test_remedy_on_and_off_and_page_and_command_tell_the_same(desk: Desk, page: Page, tmp_path: Path) -> None:
-    text = demo_cases("die")["yew-form"].read_text("utf-8").replace('operation = "form"', STATED)
+    text = demo_cases("die")["yew-form"].read_text("utf-8").replace('operation = "form"', STATED) + SEIZED
     (tmp_path / f"{SLUG}.toml").write_text(text, encoding="utf-8")
     words = ["-c", "from deflect.cli import main; main()", "check", f"{SLUG}.toml", PRESS, "--json"]
     with subprocess.Popen([sys.executable, *words], cwd=tmp_path, stdout=subprocess.PIPE) as command:
@@ -121,6 +124,13 @@ def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes], text: str
     with redrawn(page):
         remedy.click()
     assert live(page, "gap") == as_it_is
+    both = page.locator("[data-remedy='clean-table+more-clamps']")
+    with redrawn(page):
+        both.click()
+    remedy.click()
+    expect(page.locator("[data-excluded]")).to_contain_text("have a remedy in common")
+    expect(remedy).to_have_attribute("aria-checked", "false")
+    expect(both).to_have_attribute("aria-checked", "true")
     page.get_by_role("button", name="Save report").click()
     place = desk.folder / f"{SLUG} on {PRESS}"
     expect(page.locator("[data-saved]")).to_contain_text("report.pdf", timeout=PATIENCE)

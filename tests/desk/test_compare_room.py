@@ -26,6 +26,8 @@ def test_a_press_that_is_its_own_stand_in_behaves_alike(desk: Desk, page: Page) 
     expect(page.locator("#compare-first .st-base")).to_have_count(1)
     verdict = page.locator("[data-verdict]", has_text=re.compile("alike"))
     expect(verdict).to_be_visible()
+    expect(page.locator("#cautions-compared")).to_contain_text("nobody below a raised die")
+    expect(page.locator("a[href='#cautions-compared']")).to_contain_text("Read all")
     told = page.frame_locator("iframe[title=comparison]")
     expect(told.locator("body")).to_contain_text("Bedding plan")
     expect(told.locator("body")).to_contain_text("Cautions in full")
@@ -33,4 +35,5 @@ def test_a_press_that_is_its_own_stand_in_behaves_alike(desk: Desk, page: Page) 
     expect(page.locator("[data-compared]")).to_contain_text("comparison.pdf", timeout=PATIENCE)
     place = desk.folder / "comparison"
     assert "Bedding plan" in (place / "comparison.html").read_text("utf-8")
-    assert (place / "comparison.pdf").read_bytes().startswith(b"%PDF-")
+    for paper in ("comparison.pdf", "bedding-plan.pdf"):
+        assert (place / paper).read_bytes().startswith(b"%PDF-"), paper

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from deflect.findings import Advice
 from deflect.report.document import all_sections
 from deflect.report.paper import printing
 from deflect.report.paper.blocks import blocks
+from deflect.report.places import added_shims
 from deflect.report.writing import write_report
 
 
@@ -74,6 +76,15 @@ def test_plans_are_one_page_each_and_only_where_there_is_something_to_say(advice
     assert set(named) == {printing.REPORT, printing.SHIM_PLAN, printing.BEDDING_PLAN}
     for plan in (printing.SHIM_PLAN, printing.BEDDING_PLAN):
         assert len(re.findall(rb"/Type\s*/Page\b", named[plan]())) == 1
+
+
+def test_a_plan_of_many_shims_is_printed_smaller_and_stays_one_page(advice: Advice) -> None:
+    outcome = next(one for one in advice.outcomes if added_shims(one, advice.assessment.analysis.case))
+    case = outcome.proposal.case
+    placing = replace(case.die.placing, shims=60 * case.die.placing.shims[-1:])
+    many = replace(case, die=replace(case.die, placing=placing))
+    plan = printing.shim_plan(advice, replace(outcome, proposal=replace(outcome.proposal, case=many)))
+    assert len(re.findall(rb"/Type\s*/Page\b", plan)) == 1
 
 
 def test_papers_lie_beside_the_report_and_never_over_another_file(advice: Advice, tmp_path: Path) -> None:

@@ -30,6 +30,7 @@ class Bench:
         self.glance: Glance | None = None
         self._folder, self._seen, self._failed = folder, seen, failed
         self._wanted: tuple[Case, float, int] | None = None
+        self._shown: Case | None = None
         self.moves = 0
         self._solving = False
 
@@ -57,7 +58,12 @@ class Bench:
         return replace(self.case, die=replace(self.case.die, placing=placing))
 
     async def solve(self, case: Case, under_way: bool = False) -> None:
-        """Solve a case at the usual values; of several that come meanwhile only the last is solved."""
+        """Solve a case at the usual values; of several that come meanwhile only the last is solved.
+
+        under_way: on the coarser mesh, unless that is what is seen already: a die that is set down where it was held.
+        """
+        if under_way and case == self._shown and not self._solving:
+            return
         self._wanted = (case, _COARSER if under_way else 1.0, self.moves)
         if self._solving:
             return
@@ -75,6 +81,7 @@ class Bench:
                     return
                 if coarser == 1.0:
                     self.glance = seen
+                self._shown = wanted
                 self._seen(seen, coarser != 1.0, moves)
         finally:
             self._solving = False

@@ -13,10 +13,10 @@ from deflect.desk.check.forms import Form
 from deflect.desk.check.papers import KeyPath, Sheet
 from deflect.faults import Fault
 
-_FIRST_DIE: tuple[KeyPath, ...] = (
+_MAIN_DIE: tuple[KeyPath, ...] = (
     ("working_force",), ("base", "thickness"), ("placing", "x"), ("placing", "y"), ("placing", "rotation"),
 )  # fmt: skip
-_FIRST_PRESS: tuple[KeyPath, ...] = (
+_MAIN_PRESS: tuple[KeyPath, ...] = (
     ("bolster", "thickness"),
     ("bed", "opening", "length"),
     ("bed", "opening", "width"),
@@ -33,14 +33,16 @@ class CasePanel:
             self._choice("die" if kind == "die" else "press")
         self._faults = ui.column().classes("w-full gap-1").props('role="alert"')
         with ui.tabs().props("dense no-caps align=left").classes("w-full") as tabs:
-            for name in ("First", "Die", "Press", "File"):
+            for name in ("Main", "Die", "Press", "File"):
                 ui.tab(name)
-        with ui.tab_panels(tabs, value="First", keep_alive=True, animated=False).classes(
+        with ui.tab_panels(tabs, value="Main", keep_alive=True, animated=False).classes(
             "w-full bg-transparent"
         ) as panels:
-            with ui.tab_panel("First").classes("q-pa-none"):
-                self._form("die", _FIRST_DIE)
-                self._form("press", _FIRST_PRESS)
+            with ui.tab_panel("Main").classes("q-pa-none"):
+                ui.label("Die").classes("text-bold q-mt-xs")
+                self._form("die", _MAIN_DIE)
+                ui.label("Press").classes("text-bold q-mt-sm")
+                self._form("press", _MAIN_PRESS)
             with ui.tab_panel("Die").classes("q-pa-none"):
                 self._form("die")
             with ui.tab_panel("Press").classes("q-pa-none"):

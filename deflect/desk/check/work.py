@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from deflect.advice import advise_on, assess, cautions
+from deflect.advice import advise_on, assess, cautions, together
 from deflect.desk.errand import Tell
-from deflect.findings import Advice, Assessment, Warned
+from deflect.findings import Advice, Assessment, Outcome, Warned
 from deflect.model.case import Case
 
 
@@ -29,3 +30,8 @@ def work_out(tell: Tell, case: Case) -> None:
     tell(Assessed(ranged, cautions(ranged.analysis), ranged=True))
     advice: Advice = advise_on(ranged, tell)
     tell(advice)
+
+
+def try_together(tell: Tell, before: Assessment, outcomes: Sequence[Outcome]) -> None:
+    """Tell several remedies solved as one, an ``Outcome``, or why they are ``Excluded``."""
+    tell(together(before, outcomes))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,20 +10,27 @@ from deflect.casefile.apart import die_apart, press_apart
 from deflect.compare import compare as compared
 from deflect.desk.errand import Tell
 from deflect.desk.picture import picture
+from deflect.faults import OutputRefused
 from deflect.findings import Warned
 from deflect.report.compared import words
-from deflect.report.compared.page import page
+from deflect.report.compared.page import KINDS, page
+from deflect.report.paper import printing
 from deflect.units import FORCE, parse
 
 
 @dataclass(frozen=True, eq=False)
 class Told:
-    """A comparison: its page, its cautions, the pictures of both presses (None: nothing is solved), the verdict."""
+    """A comparison: its page, its papers as PDF (none where nothing here can print them: ``no_papers`` says why),
+    its cautions, the pictures of both presses (None: nothing is solved) with their titles, the verdict and its kind."""
 
     page: str
+    papers: Mapping[str, bytes]
+    no_papers: str
     cautions: tuple[Warned, ...]
     pictures: tuple[dict[str, Any], dict[str, Any]] | None
+    titles: tuple[str, str]
     verdict: str
+    kind: str
     headline: str
 
 
@@ -42,4 +50,26 @@ def compare_presses(tell: Tell, die: str, production: str, standin: str, force: 
         pictures = first, second
     sure = words.surety(one)
     headline = words.headline(one, comparison.tolerance) + (f"; {sure}" if sure else "")
-    tell(Told(page(comparison), comparison.cautions, pictures, words.verdict_words(one), headline))
+    tell("printing the papers")
+    shown = page(comparison)
+    printed: dict[str, bytes] = {}
+    missing = ""
+    try:
+        printing.require()
+    except OutputRefused as refused:
+        missing = str(refused)
+    else:
+        printed = {file: paper() for file, paper in printing.comparison_papers(comparison, shown).items()}
+    tell(
+        Told(
+            page=shown,
+            papers=printed,
+            no_papers=missing,
+            cautions=comparison.cautions,
+            pictures=pictures,
+            titles=(words.title(comparison.production.case), words.title(one.side.case)),
+            verdict=words.verdict_words(one),
+            kind=KINDS[one.verdict],
+            headline=headline,
+        )
+    )

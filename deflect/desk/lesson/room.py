@@ -23,7 +23,7 @@ class LessonRoom:
             self._told = ui.label("It works without this program and without a network.").classes("desk-dim")
             self._told.props('role="status" data-lesson-saved')
         frame = (
-            '<iframe src="/lesson" title="lesson" style="width: 100%; height: calc(100vh - 96px); border: 0"></iframe>'
+            '<iframe src="/lesson" title="lesson" style="width: 100%; height: calc(100vh - 98px); border: 0"></iframe>'
         )
         ui.html(frame, sanitize=False).classes("w-full")
         self._client.on_delete(self._leave)

@@ -3,6 +3,8 @@
 (function () {
   "use strict";
   const facts = window.LESSON, data = facts.data, sliders = facts.sliders;
+  // The section's height, and the share of it for the greatest difference of heights: the arrows of force need the rest.
+  const HIGH = 270, ROOM = 0.28;
   const GAP_LIMIT = 0.05, SIDEWAYS = 2000, STROKE_SECONDS = 1.6, MOST_STROKES = 30;
   const shares = data ? data.shares : null;
   const want = { bolster: 210, opening: 2000, base: 300, spread: 0.65, switch: "none" };
@@ -102,11 +104,11 @@
     const moved = held ? 0 : config.walk.creep * strokes / 1000;
     const plain = { cut: cut, die: config.die, x: config.x, y: config.y, gap: now.gap };
     const perLength = 940 / (2 * config.half);
-    window.stage.section(el("cut"), plain, { high: 290, low: limits[0], factor: window.stage.exaggeration(limits[0], limits[1], 290 * 0.36, perLength),
+    window.stage.section(el("cut"), plain, { high: HIGH, low: limits[0], factor: window.stage.exaggeration(limits[0], limits[1], HIGH * ROOM, perLength),
       force: share, shift: (config.walk.to_right ? 1 : -1) * moved * SIDEWAYS, breathing: now.breathing, posts: config.posts, keys: held ? config.setting.switch : "" });
     const state = { bolster: config.bolster, opening: config.opening, die: config.die, x: config.x, y: config.y, gap: now.gap,
       greatest: now.greatest, at: now.at, most: Math.max(full.greatest, 0.01), posts: config.posts, keys: config.keys, forces: config.forces };
-    window.stage.plan(el("plan"), state, {});
+    window.stage.plan(el("plan"), state, { letter: 1.1 });
     numbers(now, moved, held);
   }
   function row(body, title, value) {
@@ -144,10 +146,11 @@
   }
   function refresh() {
     const mine = ++asked;
-    if (!data) el("state").textContent = "Solving …";
+    if (!data) { el("state").textContent = "Solving …"; document.body.dataset.solving = "yes"; }
     return get(Object.assign({}, want)).then((told) => {
       if (mine !== asked) return;
       config = told; draw();
+      delete document.body.dataset.solving;
       document.body.dataset.ready = String(asked);
     }).catch((problem) => { el("state").textContent = problem.message; });
   }
@@ -205,8 +208,15 @@
     requestAnimationFrame(frame);
   });
   function shade(dark) { document.body.className = dark ? "body--dark" : "body--light"; }
-  el("shade").addEventListener("click", () => shade(document.body.className === "body--light"));
-  if (window.matchMedia && window.matchMedia("(prefers-color-scheme: dark)").matches) shade(true);
+  if (data) {
+    el("shade").addEventListener("click", () => shade(document.body.className === "body--light"));
+    if (window.matchMedia && window.matchMedia("(prefers-color-scheme: dark)").matches) shade(true);
+  } else {  // within the desk: as light or dark as the desk
+    el("shade").hidden = true;
+    const desk = window.parent.document.body, follow = () => shade(desk.classList.contains("body--dark"));
+    new MutationObserver(follow).observe(desk, { attributes: true, attributeFilter: ["class"] });
+    follow();
+  }
 
   // --- the guided lessons ------------------------------------------------------------------------------------------
   const UNITS = { sag: "mm", greatest: "mm", contact: "%", breathing: "µm", creep: "µm a stroke", where: "" };

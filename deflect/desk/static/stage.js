@@ -33,16 +33,14 @@
   }
 
   // Plan: table, bed opening, die, gap below each patch.  state.most: scale of the colours, if it is to stay.
+  // options: movable; letter makes what is written larger.
   function plan(svg, state, options) {
     options = options || {};
     const holding = svg.querySelector(".st-hold"), focused = holding !== null && holding === document.activeElement;
     clear(svg);
     const table = state.bolster, die = state.die, size = table.length;
-    const margin = 0.035 * size, below = 0.15 * size;
-    svg.setAttribute("viewBox", [-size / 2 - margin, -table.width / 2 - margin, size + 2 * margin,
-      table.width + 2 * margin + below].join(" "));
+    const letter = (options.letter || 1) * size / 40, margin = 1.4 * letter;
     svg.setAttribute("role", "img");
-    const letter = size / 40;
     make(svg, "rect", { class: "st-bolster", x: -size / 2, y: -table.width / 2, width: size, height: table.width, rx: 8 });
     for (const hole of state.holes || []) {
       make(svg, "rect", { class: "st-hole", x: hole.x - hole.length / 2, y: -hole.y - hole.width / 2,
@@ -58,30 +56,42 @@
         if (gap === null) continue;
         make(group, "rect", { x: state.x[i], y: -state.y[j + 1], width: state.x[i + 1] - state.x[i],
           height: state.y[j + 1] - state.y[j], class: gap < TOUCHING ? "st-touch" : "st-gap",
-          fill: gap < TOUCHING ? "" : colour(gap, step) });
+          fill: gap < TOUCHING ? "" : colour(gap, step), stroke: gap < TOUCHING ? "" : colour(gap, step) });
       }
+    }
+    for (const shim of state.shims || []) {
+      make(group, "rect", { class: "st-shim", x: shim.x - shim.length / 2, y: -shim.y - shim.width / 2, width: shim.length,
+        height: shim.width });
     }
     make(group, "rect", { class: "st-base", x: -die.length / 2, y: -die.width / 2, width: die.length, height: die.width,
       rx: 6 });
     const bed = state.opening;
     make(svg, "rect", { class: "st-opening", x: bed.x - bed.length / 2, y: -bed.y - bed.width / 2, width: bed.length,
       height: bed.width });
+    // What goes with the die stands where it was solved, and is carried along by the hand.
+    const was = state.solved || die, along = make(group, "g", { transform:
+      "rotate(" + was.turn * 180 / Math.PI + ") translate(" + -was.x + " " + was.y + ")" });
     for (const line of state.forces || []) {
-      make(svg, "polyline", { class: "st-force", points: line.map((p) => p[0] + "," + -p[1]).join(" ") });
+      make(along, "polyline", { class: "st-force", points: line.map((p) => p[0] + "," + -p[1]).join(" ") });
     }
     for (const spot of state.clamps || []) {
-      make(svg, "path", { class: "st-clamp", d: "M" + (spot[0] - letter * 0.5) + " " + (-spot[1] + letter * 0.4) + "h" +
+      make(along, "path", { class: "st-clamp", d: "M" + (spot[0] - letter * 0.5) + " " + (-spot[1] + letter * 0.4) + "h" +
         letter + "l" + -letter / 2 + " " + -letter * 0.85 + "z" });
     }
     for (const post of state.posts || []) {
       make(svg, "circle", { class: "st-post", cx: post[0], cy: -post[1], r: letter * 0.9 });
     }
     for (const key of state.keys || []) {
-      make(svg, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
-      make(svg, "text", { class: "st-label", x: key[0], y: -key[1] + letter * 1.6, "font-size": letter * 0.8 }, key[2]);
+      make(along, "rect", { class: "st-key", x: key[0] - letter, y: -key[1] - letter * 0.5, width: 2 * letter, height: letter });
     }
     numbers(svg, state, letter);
-    legend(svg, state, step, most, letter, -size / 2, table.width / 2 + margin + letter * 0.4);
+    for (const [x, y, anchor, word] of [[0, -table.width / 2 - letter * 0.4, "middle", "rear"], [-size / 2, table.width / 2 +
+      letter, "start", "left"], [0, table.width / 2 + letter, "middle", "front"], [size / 2, table.width / 2 + letter, "end", "right"]]) {
+      make(svg, "text", { class: "st-legend", x: x, y: y, "text-anchor": anchor, "font-size": letter }, word);
+    }
+    const end = legend(svg, state, step, most, letter, -size / 2, table.width / 2 + letter * 1.7);
+    svg.setAttribute("viewBox", [-size / 2 - margin, -table.width / 2 - margin, size + 2 * margin,
+      end + table.width / 2 + margin].join(" "));
     if (options.movable) grips(svg, state, group, letter, focused);
   }
 
@@ -108,42 +118,70 @@
     }
   }
 
+  // What colours and signs mean; returns where it ends.
   function legend(svg, state, step, most, letter, left, top) {
     let x = left;
-    function entry(fill, kind, text) {
-      if (x + letter * (2.3 + 0.5 * text.length) > -left) { x = left; top += letter * 1.8; }
-      make(svg, "rect", { class: kind, x: x, y: top, width: letter * 1.3, height: letter * 1.3, fill: fill });
-      make(svg, "text", { class: "st-legend", x: x + letter * 1.6, y: top + letter, "font-size": letter }, text);
-      x += letter * (2.3 + 0.5 * text.length);
+    function room(text) {
+      const wide = letter * (2.3 + 0.5 * text.length);
+      if (x + wide > -left) { x = left; top += letter * 1.7; }
+      x += wide;
+      return x - wide;
     }
-    entry("", "st-touch", "contact");
+    function write(at, text) {
+      make(svg, "text", { class: "st-legend", x: at, y: top + letter, "font-size": letter }, text);
+    }
+    function swatch(kind, fill, text) {
+      const at = room(text);
+      make(svg, "rect", { class: kind, x: at, y: top, width: letter * 1.3, height: letter * 1.3, fill: fill });
+      write(at + letter * 1.6, text);
+    }
+    function sign(kind, shape, text) {
+      const at = room(text);
+      make(svg, "path", { class: kind, d: "M" + at + " " + (top + letter * 0.65) + shape });
+      write(at + letter * 1.6, text);
+    }
+    write(x, "gap, mm");
+    x += letter * 4.6;
+    swatch("st-touch", "", "contact");
     const count = Math.min(STEPS.length, Math.max(1, Math.ceil(most / step - 1e-6)));
     const digits = step < 0.01 ? 3 : step < 0.1 ? 2 : 1;
     for (let k = 0; k < count; k++) {
-      entry(STEPS[k], "st-gap", (k ? (k * step).toFixed(digits) : "0") + " to " + ((k + 1) * step).toFixed(digits));
+      swatch("st-gap", STEPS[k], (k ? (k * step).toFixed(digits) : "0") + " to " + ((k + 1) * step).toFixed(digits));
     }
-    make(svg, "text", { class: "st-legend", x: left, y: top + letter * 2.7, "font-size": letter },
-      "gap below the die base, mm   – – bed opening   red: where the force acts" + (state.clamps && state.clamps.length ?
-      "   ▲ clamp" : "") + (state.posts && state.posts.length ? "   ● post" : ""));
+    top += letter * 1.7;
+    x = left;
+    const line = "h" + letter * 1.3, peak = "m0 " + letter * 0.45 + "h" + letter + "l" + -letter / 2 + " " + -letter * 0.85 + "z";
+    const box = "v" + -letter * 0.3 + line + "v" + letter * 0.6 + "h" + -letter * 1.3 + "z";
+    sign("st-base", line, "die base");
+    sign("st-opening", line, "bed opening");
+    if ((state.forces || []).length) sign("st-force", line, "force");
+    if ((state.clamps || []).length) sign("st-clamp", peak, "clamp");
+    if ((state.shims || []).length) sign("st-shim", box, "shim");
+    if ((state.keys || []).length) sign("st-key", box, "key or cone");
+    if ((state.posts || []).length) sign("st-post", "m0 0a" + letter * 0.5 + " " + letter * 0.5 + " 0 1 1 0 0.01z", "post");
+    if (state.gap.includes(null)) sign("st-hollow", box, "does not bear");
+    return top + letter * 1.7;
   }
 
   // Moving and turning the die: pointer and keyboard.
   function grips(svg, state, group, letter, focused) {
-    const die = state.die, grip = make(svg, "circle", { class: "st-grip", r: letter * 0.85 });
+    const die = state.die, grip = make(svg, "g", { class: "st-turn" });
+    make(grip, "circle", { class: "st-grip", r: letter * 0.95 });
+    make(grip, "text", { class: "st-label", y: letter * 0.5, "font-size": letter * 1.5 }, "↻");
     const face = make(svg, "rect", { class: "st-hold", tabindex: 0, role: "application", "aria-label":
       "Die on the table. Arrow keys move it by 10 mm, with shift by 100 mm; comma and full stop turn it by 1 degree.",
       x: -die.length / 2, y: -die.width / 2, width: die.length, height: die.width, transform: group.getAttribute("transform") });
     svg.appendChild(grip);
     function place() {
       const end = turn(die, die.length / 2 + letter * 1.6, 0);
-      grip.setAttribute("cx", end[0]); grip.setAttribute("cy", -end[1]);
+      grip.setAttribute("transform", "translate(" + end[0] + " " + -end[1] + ")");
       const at = "translate(" + die.x + " " + -die.y + ") rotate(" + (-die.turn * 180 / Math.PI) + ")";
       group.setAttribute("transform", at); face.setAttribute("transform", at);
     }
     place();
     // A drag outlives the drawing: whatever is drawn meanwhile is moved on by the same hand.
     stage.held = { die: die, place: place, tell: tell };
-    make(grip, "title", {}, "turn the die");
+    make(grip, "title", {}, "drag to turn the die");
     if (focused) face.focus({ preventScroll: true });
     function mm(event) {
       const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
@@ -198,7 +236,9 @@
     return i < 0 || j < 0 ? null : state.gap[i * ny + j];
   }
 
-  const ROUND = [1, 2, 5, 10];
+  // Share of a section's height that the greatest difference of heights may take.
+  const ROOM = 0.36;
+  const ROUND = [1, 1.5, 2, 3, 4, 5, 6, 8, 10];
   function heights(cut) {
     const all = cut.table.concat(cut.under).filter((v) => v !== null);
     return [Math.min.apply(null, all), Math.max.apply(null, all)];
@@ -211,18 +251,19 @@
   }
 
   // Section: table and die cut open, heights exaggerated, thicknesses not to scale.
-  // options: factor and low keep the scale while the force changes; force 0..1 draws arrows; shift mm moves the die.
+  // options: factor and low keep the scale while the force changes; force 0..1 draws arrows; shift mm moves the die;
+  // letter makes what is written larger.
   function section(svg, state, options) {
     options = options || {};
     clear(svg);
     const wide = 1000, high = options.high || 300, cut = state.cut, half = cut.half;
     svg.setAttribute("viewBox", "0 0 " + wide + " " + high);
     svg.setAttribute("role", "img");
-    const perLength = 940 / (2 * half), px = (x) => 500 + x * perLength;
-    const body = high * 0.13, limits = heights(cut), low = options.low !== undefined ? options.low : limits[0];
-    const room = high * 0.36;
+    const perLength = 940 / (2 * half), px = (x) => 500 + x * perLength, letter = 20 * (options.letter || 1);
+    const body = high * 0.12, limits = heights(cut), low = options.low !== undefined ? options.low : limits[0];
+    const room = high * ROOM;
     const factor = options.factor || exaggeration(low, limits[1], room, perLength);
-    const scale = factor * perLength, bottom = high * 0.72, py = (z) => bottom - (z - low) * scale;
+    const scale = factor * perLength, bottom = high - body - 2.5 * letter, py = (z) => bottom - (z - low) * scale;
     const n = cut.place.length, shift = options.shift || 0;
     function path(line, offset, from, to, move) {
       let d = "";
@@ -246,7 +287,7 @@
       const inside = cut.place.map((p, k) => k).filter((k) => cut.place[k] >= land[0] && cut.place[k] <= land[1] && cut.table[k] !== null);
       if (!inside.length) continue;
       const top = Math.max.apply(null, inside.map((k) => py(cut.table[k]))) + body;
-      make(svg, "rect", { class: "st-bed", x: px(land[0]), y: top, width: (land[1] - land[0]) * perLength, height: Math.max(0, high - 24 - top) });
+      make(svg, "rect", { class: "st-bed", x: px(land[0]), y: top, width: (land[1] - land[0]) * perLength, height: Math.max(0, high - 1.2 * letter - top) });
     }
     make(svg, "path", { class: "st-slab", d: band(cut.table, 0, body) });
     make(svg, "path", { class: "st-edge", d: path(cut.table, 0, 0, n - 1) });
@@ -265,22 +306,23 @@
     const under = cut.under.map((v, k) => k).filter((k) => cut.under[k] !== null);
     const on = cut.table.map((v, k) => k).filter((k) => cut.table[k] !== null);
     if (under.length) {
-      const middle = under[Math.floor(under.length / 2)], q = under[Math.floor(under.length / 4)];
-      make(svg, "text", { class: "st-dim st-in", x: px(cut.place[q]), y: py(cut.under[q]) - body * 0.5, "text-anchor": "middle",
-        "font-size": 22 }, "die base");
+      const middle = under[Math.floor(under.length / 2)];
+      make(svg, "text", { class: "st-dim st-in", x: px(cut.place[middle] + shift), y: py(cut.under[middle]) - body * 0.4,
+        "text-anchor": "middle", "font-size": letter }, "die base");
       const top = Math.min.apply(null, under.map((k) => py(cut.under[k]))) - body * 1.25;
       // The number of the patch there, as in the plan.
       for (const [k, anchor] of [[under[0], "start"], [middle, "middle"], [under[under.length - 1], "end"]]) {
         const inward = k === under[0] ? 1 : k === middle ? 0 : -1, p = cut.place[k] + inward;
         const read = cut.along === "x" ? gapAt(state, p, state.die.y) : gapAt(state, state.die.x, p);
         const gap = read === null || read === undefined ? Math.max(0, cut.under[k] - cut.table[k]) : read;
-        make(svg, "text", { class: "st-label st-num", x: px(cut.place[k] + shift), y: top - 8, "text-anchor": anchor, "font-size": 27 },
+        make(svg, "text", { class: "st-label st-num", x: px(cut.place[k] + shift), y: top - 8, style: "text-anchor: " + anchor,
+          "font-size": 1.3 * letter },
           cut.bears[k] ? "gap " + shown(gap) : "hollow");
       }
       if (options.force !== undefined && cut.arrows) {
         for (const x of cut.arrows) {
-          const tall = 12 + 42 * options.force;
-          if (options.force > 0.01) make(svg, "path", { class: "st-arrow", d: "M" + px(x + shift) + " " + (top - 32 - tall) + "v" + tall +
+          const tall = 12 + 34 * options.force;
+          if (options.force > 0.01) make(svg, "path", { class: "st-arrow", d: "M" + px(x + shift) + " " + (top - 34 - tall) + "v" + tall +
             "m-6 -9l6 9l6 -9" });
         }
       }
@@ -288,7 +330,7 @@
     for (const post of options.posts || []) {
       const k = cut.place.findIndex((p) => p >= post[0]);
       const top = py(cut.table[k]) + body;
-      make(svg, "rect", { class: "st-post", x: px(post[0]) - 16, y: top, width: 32, height: Math.max(0, high - 24 - top) });
+      make(svg, "rect", { class: "st-post", x: px(post[0]) - 16, y: top, width: 32, height: Math.max(0, high - 1.2 * letter - top) });
     }
     if (options.keys && under.length) {
       const k = under[Math.floor(under.length / 2)];
@@ -312,12 +354,12 @@
       make(svg, "path", { class: "st-step", d: "M" + px(end) + " " + (bottom - room - body * 1.5) + "V" + (bottom + body) });
     }
     if (on.length) make(svg, "text", { class: "st-dim st-in", x: px(cut.place[on[Math.floor(on.length / 12)]]), y:
-      py(cut.table[on[Math.floor(on.length / 12)]]) + body * 0.62, "text-anchor": "middle", "font-size": 22 }, "bolster");
-    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 30, "text-anchor": "middle",
-      "font-size": 20 }, "bed opening");
-    make(svg, "text", { class: "st-dim", x: 30, y: high - 4, "font-size": 20 }, (cut.along === "x" ? "left" : "front"));
-    make(svg, "text", { class: "st-dim", x: 970, y: high - 4, "text-anchor": "end", "font-size": 20 }, (cut.along === "x" ? "right" : "rear"));
-    make(svg, "text", { class: "st-dim", x: 500, y: high - 4, "text-anchor": "middle", "font-size": 20 },
+      py(cut.table[on[Math.floor(on.length / 12)]]) + body * 0.62, "text-anchor": "middle", "font-size": letter }, "bolster");
+    make(svg, "text", { class: "st-dim", x: px((cut.lands[0][1] + cut.lands[1][0]) / 2), y: high - 1.5 * letter, "text-anchor": "middle",
+      "font-size": letter }, "bed opening");
+    make(svg, "text", { class: "st-dim", x: 30, y: high - 4, "font-size": letter }, (cut.along === "x" ? "left" : "front"));
+    make(svg, "text", { class: "st-dim", x: 970, y: high - 4, "text-anchor": "end", "font-size": letter }, (cut.along === "x" ? "right" : "rear"));
+    make(svg, "text", { class: "st-dim", x: 500, y: high - 4, "text-anchor": "middle", "font-size": letter },
       "cut along " + cut.along + ", heights × " + factor.toFixed(0) + ", thicknesses not to scale, gaps in mm");
     return { factor: factor, low: low };
   }

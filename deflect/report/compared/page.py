@@ -6,14 +6,14 @@ from markupsafe import Markup
 
 from deflect.compare import Compared, Comparison, Likely
 from deflect.report import figures, versions
-from deflect.report.compared import words
+from deflect.report.compared import plans, words
 from deflect.report.compared.drawing import FACE, TABLE
 from deflect.report.markup import render
 from deflect.report.style import STYLE
-from deflect.report.wording import figure, name
+from deflect.report.wording import figure, name, opening
 from deflect.sizing.emulation import Measure
 
-_CLASS = {
+KINDS = {
     Likely.ALIKE: "fit",
     Likely.AFTER_MEASURES: "fit-with-measures",
     Likely.REDONE: "not-fit",
@@ -79,27 +79,10 @@ rigid fit, on one scale.</figcaption></figure>
 {% endif %}
 {% for plan in one.plans %}
 <h3>Shim plan to print: {{ plan.title }}</h3>
-<figure>{{ plan.drawing }}<figcaption>{{ grid }}. Shims are captive or fastened; they are for the tryout on this press
-alone.</figcaption></figure>
-<div class="wide"><table><thead><tr><th>Field</th><th class="n">x from, mm</th><th class="n">x to, mm</th>
-<th class="n">y from, mm</th><th class="n">y to, mm</th><th class="n">thickness, mm</th></tr></thead><tbody>
-{% for s in plan.shims %}
-<tr><td>{{ loop.index }}</td><td class="n">{{ "%.0f" | format(s.area.left) }}</td>
-<td class="n">{{ "%.0f" | format(s.area.right) }}</td><td class="n">{{ "%.0f" | format(s.area.front) }}</td>
-<td class="n">{{ "%.0f" | format(s.area.back) }}</td><td class="n">{{ "%.2f" | format(s.thickness) }}</td></tr>
-{% endfor %}
-</tbody></table></div>
+{{ plan.told }}
 {% endfor %}
 <h3>Bedding plan</h3>
-<p>{{ "With the measure named above." if one.measures else "As it stands." }} {{ one.time_and_risk }}</p>
-<ul>{% for line in one.bedding %}<li>{{ line }}</li>{% endfor %}</ul>
-<table><thead><tr><th>Zone</th><th class="n">difference, mm</th><th class="n">at the far end of the ranges, mm</th>
-<th>What to do</th></tr></thead><tbody>
-{% for z in one.zones %}
-<tr><td>{{ z.row }} {{ z.column }}</td><td class="n">{{ "%+.3f" | format(z.difference) }}</td>
-<td class="n">{{ "%+.3f" | format(z.at_worst) }}</td><td>{{ z.action.value }}</td></tr>
-{% endfor %}
-</tbody></table>
+{{ one.bedding }}
 {% endif %}
 </section>
 {% endfor %}
@@ -139,7 +122,6 @@ def page(told: Comparison) -> str:
             cautions=told.cautions,
             closure=told.closure,
             no_closure=words.NO_CLOSURE,
-            grid=words.grid_words(told).capitalize(),
         )
     )
 
@@ -148,8 +130,8 @@ def _standin(one: Compared, told: Comparison, k: int) -> dict[str, object]:
     shown: dict[str, object] = {
         "title": words.title(one.side.case),
         "verdict": words.verdict_words(one),
-        "class": _CLASS[one.verdict],
-        "headline": words.headline(one, told.tolerance),
+        "class": KINDS[one.verdict],
+        "headline": opening(words.headline(one, told.tolerance)),
         "surety": words.surety(one),
         "remark": one.side.remark,
         "obstacles": words.obstacles(one.side.mounting, one.side.lacking),
@@ -169,15 +151,9 @@ def _standin(one: Compared, told: Comparison, k: int) -> dict[str, object]:
         "closes": words.closes(one, plan),
         "emulated": words.emulated(one, told),
         "measures": [_measure(m, one, told) for m in measures],
-        "plans": [_plan(m, one, f"{k}-{n}") for n, m in enumerate(measures) if _shims(m, one)],
-        "bedding": words.plan_in_short(one.bedding),
-        "time_and_risk": words.time_and_risk(one.bedding),
-        "zones": one.bedding.zones,
+        "plans": plans.shim_plans(one, told, str(k)),
+        "bedding": plans.bedding_plan(one),
     }
-
-
-def _shims(measure: Measure, one: Compared) -> tuple[object, ...]:
-    return measure.shims[len(one.side.case.die.placing.shims) :]
 
 
 def _measure(measure: Measure, one: Compared, told: Comparison) -> dict[str, object]:
@@ -188,14 +164,4 @@ def _measure(measure: Measure, one: Compared, told: Comparison) -> dict[str, obj
         "leaves": words.leaves(measure, told.tolerance, one.emulation is None or one.emulation.stands(measure)),
         "price": words.PRICE[measure.kind],
         "chosen": measure is one.measure,
-    }
-
-
-def _plan(measure: Measure, one: Compared, mark: str) -> dict[str, object]:
-    before = one.side.case.die.placing.shims
-    shims = measure.shims[len(before) :]
-    return {
-        "title": words.TITLES[measure.kind].lower(),
-        "drawing": figures.shim_plan(one.side.case.die.base.plan, measure.fields, shims, mark),
-        "shims": shims,
     }

@@ -274,6 +274,12 @@ def time_and_risk(plan: BeddingPlan) -> str:
     )
 
 
+def signed(value: float) -> str:
+    """A difference in mm with its sign: "+0.014", "−0.015", "0.000"."""
+    shown = bare(value, "mm")
+    return f"+{shown}" if value > 0 and shown.strip("0.") else shown
+
+
 def title(case: Case) -> str:
     """A press by its name and force."""
     return f"{name(case.press.name)}, at {force(case.die.working_force)}"

@@ -12,14 +12,17 @@ from typing import Any
 
 from markupsafe import Markup
 
+from deflect.compare import Comparison
 from deflect.faults import OutputRefused
 from deflect.findings import Advice, Outcome, Warned
 from deflect.report import figures, versions
+from deflect.report.compared import plans as compared_plans
+from deflect.report.compared import words
 from deflect.report.document import all_sections
 from deflect.report.markup import render
 from deflect.report.paper.blocks import blocks
 from deflect.report.places import added_shims
-from deflect.report.wording import name
+from deflect.report.wording import name, opening, whole
 
 _HEAD = re.compile(r"<title>(.*?)</title>", re.DOTALL)
 COMPARISON = "comparison.pdf"
@@ -40,9 +43,9 @@ _SHIMS = """\
 {{ "over the ranges of the inputs" if outcome.confirmed else "at the usual values" }}.</p>
 <table>
 <tr><th>shim</th><th>x from, mm</th><th>x to, mm</th><th>y from, mm</th><th>y to, mm</th><th>thickness, mm</th></tr>
-{% for s in shims %}<tr><td>{{ loop.index }}</td><td class="n">{{ "%.0f" | format(s.area.left) }}</td>
-<td class="n">{{ "%.0f" | format(s.area.right) }}</td><td class="n">{{ "%.0f" | format(s.area.front) }}</td>
-<td class="n">{{ "%.0f" | format(s.area.back) }}</td><td class="n"><b>{{ "%.3f" | format(s.thickness) }}</b></td></tr>
+{% for s in shims %}<tr><td>{{ loop.index }}</td><td class="n">{{ whole(s.area.left) }}</td>
+<td class="n">{{ whole(s.area.right) }}</td><td class="n">{{ whole(s.area.front) }}</td>
+<td class="n">{{ whole(s.area.back) }}</td><td class="n"><b>{{ "%.3f" | format(s.thickness) }}</b></td></tr>
 {% endfor %}</table>
 <p>From the middle of the die base, x along its length, y along its width, seen from above. Shims are captive.
 {{ outcome.remedy.hazard }}</p>
@@ -89,8 +92,35 @@ def comparison(page: str, cautions: Sequence[Warned]) -> bytes:
     first, *sections = re.split(r"<section[^>]*>", main)
     parts = [("", Markup(first) + render(_SHORT_CAUTIONS, cautions=cautions))]
     parts += [("", Markup(section.replace("</section>", ""))) for section in sections]
-    words = "Comparison of presses" if title is None else unescape(title[1])
-    return _printed(words, parts, plan=False)
+    return _printed("Comparison of presses" if title is None else unescape(title[1]), parts, plan=False)
+
+
+def comparison_papers(told: Comparison, page: str) -> dict[str, Callable[[], bytes]]:
+    """Every paper of a comparison by its file's name: the whole, and each plan on one page."""
+    shims: list[Callable[[], bytes]] = []
+    beddings: list[Callable[[], bytes]] = []
+    die = name(told.production.case.die.name)
+    for one in told.compared:
+        of_this = f"{die} on {words.title(one.side.case)}"
+        after = [("", render(_SHORT_CAUTIONS, cautions=told.cautions))]
+        for plan in compared_plans.shim_plans(one, told, "0"):
+            sections = [(opening(plan.title), plan.told), *after]
+            shims.append(partial(_printed, f"Shim plan: {of_this}", sections, plan=True))
+        if one.bedding is not None:
+            sections = [("Face", compared_plans.bedding_paper(one, told)), *after]
+            beddings.append(partial(_printed, f"Bedding plan: {of_this}", sections, plan=True))
+    return (
+        {COMPARISON: partial(comparison, page, told.cautions)}
+        | _numbered(SHIM_PLAN, shims)
+        | _numbered(BEDDING_PLAN, beddings)
+    )
+
+
+def _numbered(file: str, plans: Sequence[Callable[[], bytes]]) -> dict[str, Callable[[], bytes]]:
+    """A name for each plan: the file's own for a single one, else numbered from 1."""
+    if len(plans) == 1:
+        return {file: plans[0]}
+    return {file.replace(".", f"-{k}."): plan for k, plan in enumerate(plans, 1)}
 
 
 def papers(advice: Advice) -> dict[str, Callable[[], bytes]]:
@@ -128,7 +158,7 @@ def _cautions(advice: Advice) -> tuple[str, Markup]:
 def _shims(outcome: Outcome, advice: Advice) -> Markup:
     case = advice.assessment.analysis.case
     picture = figures.force_plan(outcome.analysis)
-    return render(_SHIMS, outcome=outcome, shims=added_shims(outcome, case), picture=picture)
+    return render(_SHIMS, outcome=outcome, shims=added_shims(outcome, case), picture=picture, whole=whole)
 
 
 def _printed(title: str, sections: Sequence[tuple[str, Markup]], plan: bool) -> bytes:

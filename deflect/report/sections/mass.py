@@ -82,7 +82,7 @@ def _halves(die: Die) -> list[tuple[str, str]]:
             place += f", {found.x:+.0f} mm along x, {found.y:+.0f} mm along y from the middle of the base"
         else:
             place += ", over the middle of the base"
-        known = f"{found.sure:.0%} of the mass by its section, the rest" if found.sure else "all of it"
+        known = f"{100 * found.sure:.0f} % of the mass by its section, the rest" if found.sure else "all of it"
         rows.append((f"centre of mass of the {name}", f"{place}; {known} taken as spread evenly"))
     return rows
 
