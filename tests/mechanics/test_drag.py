@@ -35,7 +35,7 @@ def test_modes_carry_smooth_friction_as_the_bodies_do(
     friction = np.zeros((len(x), 2))
     friction[:, along] = x ** powers[0] * y ** powers[1] * drag.standing.contact_area
     friction *= 1e3 / np.abs(friction).sum()
-    after = drag.standing.solve_under(state.loads + drag.couples(friction), HOLDING_LAND, state.closed)
+    after = drag.standing.solve_under(state.loads + drag.couples([friction])[0], HOLDING_LAND, state.closed)
     assert (after.closed == state.closed).all()
     moved = drag.breathing(after) - drag.breathing(state)
     bends = drag.bends(state)
