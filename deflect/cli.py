@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, TextIO, cast
+from typing import TYPE_CHECKING, Any, NoReturn, cast
 
 import click
 
@@ -171,6 +171,10 @@ def check(
         case = read_case(die, press)
         if papers:
             _require_papers(folder)
+        if folder is not None:
+            from deflect.report.writing import require_place
+
+            require_place(folder)
     except DeflectError as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
@@ -276,15 +280,15 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
 
 def _put_new(target: Path, text: str) -> None:
     """Write a new file and say so, or say why not and leave."""
+    from deflect.faults import DeflectError
+    from deflect.outputs import put_new, shown
+
     try:
-        _write_new(target, text)
-    except FileExistsError:
-        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
+        put_new(target, text)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
         sys.exit(REFUSED)
-    except OSError as error:
-        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
-        sys.exit(REFUSED)
-    click.echo(f"{target} written")
+    click.echo(f"{shown(target)} written")
 
 
 @main.command()
@@ -331,17 +335,6 @@ def new(kind: str, schema: bool, target: Path | None) -> None:
         click.echo(text, nl=not text.endswith("\n"))
         return
     _put_new(target, text)
-
-
-def _write_new(target: Path, text: str) -> None:
-    """Write a file that is not there yet, whole or not at all."""
-    with target.open("x", encoding="utf-8") as file:
-        try:
-            _fill(file, text)
-        except BaseException:
-            with suppress(OSError):
-                target.unlink()
-            raise
 
 
 @main.command()
@@ -393,8 +386,3 @@ def cases() -> None:
 
 for command in commands.all_commands():
     main.add_command(command)
-
-
-def _fill(file: TextIO, text: str) -> None:
-    file.write(text)
-    file.flush()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -71,12 +72,13 @@ def study(
             shop = read_shop(dies, presses)
         journal = Journal(folder / JOURNAL)
         cache = "" if scheduler else str((folder / BODIES).resolve())
-        _run(shop, journal, Settings(full, screening_only, samples, cache), workers, scheduler, errors)
-        rows = list(journal.rows(clause, values))
-        write_csv(rows, folder / ROWS)
-        if parquet is not None:
-            write_parquet(rows, parquet)
-        write_page(STUDY, page(rows, _cautions(shop), filters), folder)
+        with _alone(folder):
+            _run(shop, journal, Settings(full, screening_only, samples, cache), workers, scheduler, errors)
+            rows = list(journal.rows(clause, values))
+            write_csv(rows, folder / ROWS)
+            if parquet is not None:
+                write_parquet(rows, parquet)
+            write_page(STUDY, page(rows, _cautions(shop), filters), folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -89,6 +91,21 @@ def study(
     for caution in _cautions(shop):
         click.echo(f"! {caution.heading}")
     sys.exit(RAN)
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """One study at a time in a folder: another one takes out the rows of files that it does not know."""
+    from deflect.faults import OutputRefused
+    from deflect.outputs import alone, make_folder, shown, why_not
+
+    try:
+        make_folder(folder / BODIES)
+        busy = f"another study is running in {shown(folder)}: wait until it is done, or choose another folder with --to"
+        with alone(folder / BODIES, 0.0, busy):
+            yield
+    except OSError as error:
+        raise OutputRefused(f"The study cannot be kept in {shown(folder)}: {why_not(error)}") from None
 
 
 def _run(

@@ -13,6 +13,7 @@ from deflect.casefile import CaseKind, demo_cases
 from deflect.desk.compare.work import Told, compare_presses
 from deflect.desk.errand import Errand, Failed
 from deflect.faults import DeflectError
+from deflect.outputs import put
 from deflect.report.paper import printing
 from deflect.report.wording import opening
 from deflect.report.writing import COMPARISON, write_page
@@ -97,7 +98,7 @@ class CompareRoom:
         try:
             write_page(COMPARISON, self._told.page, place)
             printed = await run.io_bound(printing.comparison, self._told.page, self._told.cautions)
-            (place / printing.COMPARISON).write_bytes(printed or b"")
+            put(place / printing.COMPARISON, printed or b"")
         except (DeflectError, OSError) as failed:
             self._status.set_text(str(failed))
             return
