@@ -16,7 +16,7 @@ from whole_check import ANSWERED, TOLD, check, coarse_mesh
 from deflect.cli import main
 from deflect.model.case import Case
 
-SEED, MUTANTS = 2026, 300
+SEED, MUTANTS = 2026, 250
 ORIGINALS = originals()
 
 
@@ -38,20 +38,20 @@ def test_every_mutant_is_read_or_refused_in_words(read: list[tuple[int, str, str
     assert all(sum(outcome == one for _, outcome, _, _ in read) > MUTANTS / 20 for one in (ACCEPTED, REFUSED))
 
 
-def test_mutants_that_are_read_are_answered_or_refused_in_words(
+def test_a_mutant_that_is_read_is_answered_or_refused_in_words(
     read: list[tuple[int, str, str, Case | None]],
 ) -> None:
     changed = [(number, case) for number, _, _, case in read if case is not None]
     with coarse_mesh():
-        for number, case in changed[:: len(changed) // 2][:2]:
-            answer = check(case)
-            assert answer.outcome in (ANSWERED, TOLD), (number, answer.wrong)
-            assert answer.outcome == TOLD or not answer.wrong, (number, answer.wrong)
+        number, case = changed[len(changed) // 2]
+        answer = check(case)
+    assert answer.outcome in (ANSWERED, TOLD), (number, answer.wrong)
+    assert answer.outcome == TOLD or not answer.wrong, (number, answer.wrong)
 
 
 @given(st.lists(st.one_of(st.sampled_from(TOKENS), st.binary(max_size=6)), max_size=40).map(b"".join))
 @example(b"")
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_bytes_of_no_kind_are_refused_in_words(tmp_path: Path, content: bytes) -> None:
     for kind in ("die", "press", "readings", "table"):
         came = read_mutant(tmp_path, Original(kind, "nothing", content), ORIGINALS, 0, -1)
