@@ -27,7 +27,7 @@ PATIENCE = 60.0
 """Seconds that a run waits for another one that is putting its files in place; that takes a few milliseconds."""
 _LOOK = 0.05
 """Seconds between two looks whether it is done."""
-_ASIDE = ".deflect-"
+_ASIDE = ".deflect-aside-"
 _HELD_BY_ANOTHER = (errno.EACCES, errno.EAGAIN)
 
 _WORDS = MappingProxyType({
