@@ -58,4 +58,4 @@ def calibrate(
     if target is not None:
         click.echo(f"{shown(target)} written", err=as_json)
     if written is not None:
-        click.echo(f"report: {written}", err=True)
+        click.echo(f"report: {shown(written)}", err=True)

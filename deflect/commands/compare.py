@@ -44,6 +44,7 @@ def compare(
     from deflect.compare import Likely
     from deflect.compare import compare as compared
     from deflect.faults import DeflectError
+    from deflect.outputs import shown
 
     errors = Console(stderr=True)
     try:
@@ -79,7 +80,7 @@ def compare(
 
         print_comparison(told, Console())
     if folder is not None:
-        click.echo(f"report: {written}", err=True)
+        click.echo(f"report: {shown(written)}", err=True)
     alike = all(one.verdict is Likely.ALIKE for one in told.compared)
     sys.exit(STRICT if strict and not alike else RAN)
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 RAN, REFUSED = 0, 2
 JOURNAL, BODIES, ROWS = "journal.sqlite", "bodies", "rows.csv"
 _LISTED = 20
+_LONGEST = 2000
 
 
 @click.command()
@@ -54,7 +55,8 @@ def study(
     """
     from rich.console import Console
 
-    from deflect.faults import DeflectError
+    from deflect.faults import DeflectError, printable
+    from deflect.outputs import shown
     from deflect.report.study_page import page, summary
     from deflect.report.writing import STUDY, write_page
     from deflect.study.export import write_csv, write_parquet
@@ -85,9 +87,9 @@ def study(
     click.echo(summary(rows))
     for row in rows[:_LISTED]:
         told = "; ".join(filter(None, (row.reasons, row.breaks, row.remedy, row.message)))
-        click.echo(f"{row.die} on {row.press}: {row.verdict}" + (f" ({told})" if told else ""))
+        click.echo(printable(f"{row.die} on {row.press}: {row.verdict}" + (f" ({told})" if told else ""), _LONGEST))
     if len(rows) > _LISTED:
-        click.echo(f"and {len(rows) - _LISTED} more: {folder / STUDY}, {folder / ROWS}")
+        click.echo(f"and {len(rows) - _LISTED} more: {shown(folder / STUDY)}, {shown(folder / ROWS)}")
     for caution in _cautions(shop):
         click.echo(f"! {caution.heading}")
     sys.exit(RAN)
@@ -168,6 +170,7 @@ def _cautions(shop: Shop) -> tuple[Warned, ...]:
 def shop(folder: Path, dies: int, presses: int, seed: int, broken: int) -> None:
     """Make up a large shop in FOLDER/dies and FOLDER/presses, to try a study on."""
     from deflect.faults import DeflectError
+    from deflect.outputs import shown
     from deflect.study.invented import invent_shop
 
     try:
@@ -175,4 +178,4 @@ def shop(folder: Path, dies: int, presses: int, seed: int, broken: int) -> None:
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
-    click.echo(f"deflect study {where[0]} {where[1]}")
+    click.echo(f"deflect study {shown(where[0])} {shown(where[1])}")
