@@ -15,7 +15,7 @@ import pytest
 from reader import figures_of
 from rich.console import Console
 
-import deflect.advice
+import deflect.mechanics.analysis as analysis
 import deflect.mechanics.footprint as footprint
 from deflect.advice import _verdict, advise_on, assess, cautions
 from deflect.faults import DeflectError
@@ -28,7 +28,7 @@ from deflect.report.summary import print_summary
 
 ANSWERED, TOLD, GAVE_UP, CRASHED = "answered", "refused by the mechanics", "gave up", "crashed"
 SLOW, HUNG = 20.0, 30.0
-"""Seconds of the processor from which a check counts as slow, and as hung; a demo case takes 1 to 8 on this mesh."""
+"""Seconds of the processor from which a check counts as slow, and as hung; a demo case takes 0.5 to 5 on this mesh."""
 BALANCE = 1e-6
 """Residual of force and moment balance as a share: round-off of 1e-16 times the 1e8 or so by which the stiffest and the
 softest part of one case may differ, and two digits of room (demo cases: below 1e-9)."""
@@ -47,13 +47,13 @@ class Answer:
 
 @contextmanager
 def coarse_mesh(remedies: bool = False) -> Iterator[None]:
-    """Meshes on which a check is quick; without remedies the verdict rests on the rules alone."""
+    """Meshes on which a check is quick; without remedies, what keys and clamps take of each stroke is left out, too."""
     forget()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(footprint, "PATCH_SIZE", _COARSER_PATCHES * footprint.PATCH_SIZE)
         patch.setattr(footprint, "ELEMENT_SIZE", _COARSER_ELEMENTS * footprint.ELEMENT_SIZE)
         if not remedies:
-            patch.setattr(deflect.advice, "try_remedies", lambda *_: ())
+            patch.setattr(analysis, "grips_of", lambda _: ())
         yield
     forget()
 
