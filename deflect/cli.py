@@ -16,11 +16,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, TextIO, cast
+from typing import TYPE_CHECKING, Any, NoReturn, cast
 
 import click
 
 from deflect import __version__, commands
+from deflect.faults import GAVE_UP, LONGEST_PATH, MechanicsFailed, printable
+from deflect.outputs import shown
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -62,6 +64,12 @@ class _Group(click.Group):
                 raise
             except OSError as error:
                 _output_lost(error)
+            except (click.exceptions.Exit, click.Abort):
+                raise
+            except GAVE_UP as fault:
+                _LOG.debug("the program gave up", exc_info=fault)
+                click.echo(str(_given_up(fault)), err=True)
+                sys.exit(REFUSED)
         return result
 
 
@@ -171,6 +179,10 @@ def check(
         case = read_case(die, press)
         if papers:
             _require_papers(folder)
+        if folder is not None:
+            from deflect.report.writing import require_place
+
+            require_place(folder)
     except DeflectError as refused:
         click.echo(str(refused), err=True)
         sys.exit(REFUSED)
@@ -188,7 +200,7 @@ def check(
 
         explained = explain(advice, why)
         if explained is None:
-            click.echo(f'there is no rule "{why}": see deflect rules', err=True)
+            click.echo(f'there is no rule "{printable(why)}": see deflect rules', err=True)
             sys.exit(REFUSED)
         click.echo(explained)
     elif as_json:
@@ -223,7 +235,7 @@ def _report(write: Callable[[], Path]) -> None:
     from deflect.faults import DeflectError
 
     try:
-        click.echo(f"report: {write()}", err=True)
+        click.echo(f"report: {shown(write())}", err=True)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -245,21 +257,22 @@ def _other_presses(die: str, folder: Path) -> tuple[Press, ...]:
 
     files = sorted(folder.glob("*.toml"))
     if not files:
-        click.echo(f"{folder}: no press files (*.toml) there", err=True)
+        click.echo(f"{shown(folder)}: no press files (*.toml) there", err=True)
         sys.exit(REFUSED)
     found = []
     for path in files:
         try:
             found.append(read_case(die, path).press)
         except CaseRefused as refused:
-            click.echo(f"{path.name} is left out of the other presses: {refused.faults[0].problem}", err=True)
+            click.echo(
+                f"{printable(path.name)} is left out of the other presses: {refused.faults[0].problem}", err=True
+            )
     return tuple(found)
 
 
 def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Advice:
     """The advice on a case; a fault of the program itself is told in words, and logged."""
     from deflect.advice import advise, compare_with_solids
-    from deflect.faults import MechanicsFailed, printable
     from deflect.mechanics.solid_body import refuse_shapes
 
     if with_solids:
@@ -268,23 +281,27 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
         with errors.status("reading") as status:
             advice = advise(case, samples, progress=lambda words: status.update(words))
             return compare_with_solids(advice, lambda words: status.update(words)) if with_solids else advice
-    except (ValueError, LookupError, ArithmeticError) as fault:
+    except GAVE_UP as fault:
         _LOG.debug("the solver gave up", exc_info=fault)
-        told = printable(f"{type(fault).__name__}: {fault}", 300)
-        raise MechanicsFailed(f"the solver gave up ({told}); please report this case") from fault
+        raise _given_up(fault) from fault
+
+
+def _given_up(fault: Exception) -> MechanicsFailed:
+    told = printable(f"{type(fault).__name__}: {fault}", LONGEST_PATH)
+    return MechanicsFailed(f"the solver gave up ({told}); please report this case")
 
 
 def _put_new(target: Path, text: str) -> None:
     """Write a new file and say so, or say why not and leave."""
+    from deflect.faults import DeflectError
+    from deflect.outputs import put_new
+
     try:
-        _write_new(target, text)
-    except FileExistsError:
-        click.echo(f"{target} is there already: nothing written; choose another name", err=True)
+        put_new(target, text)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
         sys.exit(REFUSED)
-    except OSError as error:
-        click.echo(f"{target} cannot be written ({error.strerror}): choose another place", err=True)
-        sys.exit(REFUSED)
-    click.echo(f"{target} written")
+    click.echo(f"{shown(target)} written")
 
 
 @main.command()
@@ -331,17 +348,6 @@ def new(kind: str, schema: bool, target: Path | None) -> None:
         click.echo(text, nl=not text.endswith("\n"))
         return
     _put_new(target, text)
-
-
-def _write_new(target: Path, text: str) -> None:
-    """Write a file that is not there yet, whole or not at all."""
-    with target.open("x", encoding="utf-8") as file:
-        try:
-            _fill(file, text)
-        except BaseException:
-            with suppress(OSError):
-                target.unlink()
-            raise
 
 
 @main.command()
@@ -393,8 +399,3 @@ def cases() -> None:
 
 for command in commands.all_commands():
     main.add_command(command)
-
-
-def _fill(file: TextIO, text: str) -> None:
-    file.write(text)
-    file.flush()

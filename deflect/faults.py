@@ -14,12 +14,21 @@ from dataclasses import dataclass
 
 LONGEST_VALUE = 90
 """Characters of a faulty value that are shown."""
+LONGEST_LINE = 4000
+"""Characters of a line of a message."""
 LONGEST_PATH = 300
 """Characters of a file's path that are shown."""
 
 
 class DeflectError(Exception):
-    """Anything that this package refuses or fails to do, told in words."""
+    """Anything that this package refuses or fails to do, told in words: harmless whatever names they hold."""
+
+    def __str__(self) -> str:
+        return "\n".join(printable(line, LONGEST_LINE) for line in super().__str__().split("\n"))
+
+
+GAVE_UP = (ValueError, LookupError, ArithmeticError, RuntimeError, MemoryError)
+"""What Python and its libraries raise where a computation cannot go on: told as a failure, never shown as it is."""
 
 
 class QuantityRefused(DeflectError):

@@ -19,7 +19,7 @@ from click.testing import CliRunner, Result
 
 import deflect.advice
 import deflect.checks
-from deflect import cli
+from deflect import outputs
 from deflect.checks import Check, Outcome, Row
 from deflect.cli import main
 from deflect.faults import DeflectError
@@ -274,11 +274,11 @@ def test_new_on_a_full_disk_leaves_no_empty_file(tmp_path: Path, monkeypatch: py
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     target = tmp_path / "die.toml"
-    monkeypatch.setattr(cli, "_fill", refuse)
+    monkeypatch.setattr(outputs, "_write", refuse)
     result = run("new", "die", "--to", str(target))
     assert result.exit_code == 2
-    assert "cannot be written" in result.stderr
-    assert not target.exists()
+    assert "cannot be written: the disk is full" in result.stderr
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_other_presses_of_a_folder_are_tried(tmp_path: Path) -> None:

@@ -36,6 +36,7 @@ def calibrate(
     from deflect.faults import DeflectError
     from deflect.mechanics.calibration import calibrate as fitted
     from deflect.mechanics.calibration import without_dials
+    from deflect.outputs import put_new, shown
     from deflect.report.calibration import as_json as rendered
     from deflect.report.calibration import page, print_calibration
     from deflect.report.writing import CALIBRATION, write_page
@@ -44,7 +45,8 @@ def calibrate(
         under, measured = read_measured(press, readings, date)
         with Console(stderr=True).status("fitting"):
             fit = fitted(under, without_dials(measured, frozenset(without)))
-        text = "" if target is None else calibrated_text(press, fit.calibration)
+        if target is not None:
+            put_new(target, calibrated_text(press, fit.calibration))
         written = None if folder is None else write_page(CALIBRATION, page(fit), folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
@@ -54,24 +56,6 @@ def calibrate(
     else:
         print_calibration(fit, Console())
     if target is not None:
-        _write(target, text)
-        click.echo(f"{target} written", err=as_json)
+        click.echo(f"{shown(target)} written", err=as_json)
     if written is not None:
-        click.echo(f"report: {written}", err=True)
-
-
-def _write(target: Path, text: str) -> None:
-    """Write a file that is not there yet, whole or not at all; say why not and leave."""
-    try:
-        with target.open("x", encoding="utf-8") as file:
-            try:
-                file.write(text)
-                file.flush()
-            except BaseException:
-                target.unlink(missing_ok=True)
-                raise
-    except OSError as error:
-        there = "is there already: nothing written; choose another name"
-        cannot = f"cannot be written ({error.strerror}): choose another place"
-        click.echo(f"{target} {there if isinstance(error, FileExistsError) else cannot}", err=True)
-        sys.exit(REFUSED)
+        click.echo(f"report: {shown(written)}", err=True)

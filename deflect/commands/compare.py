@@ -46,6 +46,7 @@ def compare(
     from deflect.compare import Likely
     from deflect.compare import compare as compared
     from deflect.faults import DeflectError
+    from deflect.outputs import shown
 
     errors = Console(stderr=True)
     try:
@@ -69,8 +70,8 @@ def compare(
                 from deflect.report.writing import write_comparison
 
                 status.update("writing the report")
-                shown = page(told)
-                written = write_comparison(shown, comparison_papers(told, shown) if papers else {}, folder)
+                whole = page(told)
+                written = write_comparison(whole, comparison_papers(told, whole) if papers else {}, folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -86,7 +87,7 @@ def compare(
         print_comparison(told, Console())
     if folder is not None:
         for file in written:
-            click.echo(f"report: {file}", err=True)
+            click.echo(f"report: {shown(file)}", err=True)
     alike = all(one.verdict is Likely.ALIKE for one in told.compared)
     sys.exit(STRICT if strict and not alike else RAN)
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 RAN, REFUSED = 0, 2
 JOURNAL, BODIES, ROWS = "journal.sqlite", "bodies", "rows.csv"
 _LISTED = 20
+_LONGEST = 2000
 
 
 @click.command()
@@ -53,7 +55,8 @@ def study(
     """
     from rich.console import Console
 
-    from deflect.faults import DeflectError
+    from deflect.faults import DeflectError, printable
+    from deflect.outputs import shown
     from deflect.report.study_page import page, summary
     from deflect.report.writing import STUDY, write_page
     from deflect.study.export import write_csv, write_parquet
@@ -71,24 +74,40 @@ def study(
             shop = read_shop(dies, presses)
         journal = Journal(folder / JOURNAL)
         cache = "" if scheduler else str((folder / BODIES).resolve())
-        _run(shop, journal, Settings(full, screening_only, samples, cache), workers, scheduler, errors)
-        rows = list(journal.rows(clause, values))
-        write_csv(rows, folder / ROWS)
-        if parquet is not None:
-            write_parquet(rows, parquet)
-        write_page(STUDY, page(rows, _cautions(shop), filters), folder)
+        with _alone(folder):
+            _run(shop, journal, Settings(full, screening_only, samples, cache), workers, scheduler, errors)
+            rows = list(journal.rows(clause, values))
+            write_csv(rows, folder / ROWS)
+            if parquet is not None:
+                write_parquet(rows, parquet)
+            write_page(STUDY, page(rows, _cautions(shop), filters), folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
     click.echo(summary(rows))
     for row in rows[:_LISTED]:
         told = "; ".join(filter(None, (row.reasons, row.breaks, row.remedy, row.message)))
-        click.echo(f"{row.die} on {row.press}: {row.verdict}" + (f" ({told})" if told else ""))
+        click.echo(printable(f"{row.die} on {row.press}: {row.verdict}" + (f" ({told})" if told else ""), _LONGEST))
     if len(rows) > _LISTED:
-        click.echo(f"and {len(rows) - _LISTED} more: {folder / STUDY}, {folder / ROWS}")
+        click.echo(f"and {len(rows) - _LISTED} more: {shown(folder / STUDY)}, {shown(folder / ROWS)}")
     for caution in _cautions(shop):
         click.echo(f"! {caution.heading}")
     sys.exit(RAN)
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """One study at a time in a folder: another one takes out the rows of files that it does not know."""
+    from deflect.faults import OutputRefused
+    from deflect.outputs import alone, make_folder, shown, why_not
+
+    try:
+        make_folder(folder / BODIES)
+        busy = f"another study is running in {shown(folder)}: wait until it is done, or choose another folder with --to"
+        with alone(folder / BODIES, 0.0, busy):
+            yield
+    except OSError as error:
+        raise OutputRefused(f"The study cannot be kept in {shown(folder)}: {why_not(error)}") from None
 
 
 def _run(
@@ -151,6 +170,7 @@ def _cautions(shop: Shop) -> tuple[Warned, ...]:
 def shop(folder: Path, dies: int, presses: int, seed: int, broken: int) -> None:
     """Make up a large shop in FOLDER/dies and FOLDER/presses, to try a study on."""
     from deflect.faults import DeflectError
+    from deflect.outputs import shown
     from deflect.study.invented import invent_shop
 
     try:
@@ -158,4 +178,4 @@ def shop(folder: Path, dies: int, presses: int, seed: int, broken: int) -> None:
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
-    click.echo(f"deflect study {where[0]} {where[1]}")
+    click.echo(f"deflect study {shown(where[0])} {shown(where[1])}")

@@ -12,7 +12,7 @@ from typing import Any
 
 from nicegui import run
 
-from deflect.faults import DeflectError, printable
+from deflect.faults import GAVE_UP, DeflectError, printable
 
 # How often a waiting page looks whether something has come, s.
 _LOOK = 0.05
@@ -76,7 +76,7 @@ def _do(there: Connection, work: Work, inputs: tuple[Any, ...]) -> None:
         work(there.send, *inputs)
     except DeflectError as failed:
         there.send(Failed(str(failed)))
-    except (ValueError, LookupError, ArithmeticError) as fault:
+    except GAVE_UP as fault:
         there.send(Failed(f"the solver gave up ({printable(f'{type(fault).__name__}: {fault}', 300)})"))
     finally:
         there.close()

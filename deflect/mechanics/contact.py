@@ -20,7 +20,7 @@ import scipy.linalg as linalg
 from scipy.optimize import nnls
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, Integers
 
 # The block active set settles in about ten exchanges; beyond this it is cycling.
 _BLOCK_STEPS = 40
@@ -34,6 +34,10 @@ _BALANCED = 1e-9
 _MOST_OPEN = 0.6
 # Condition of the rigid motions' balance beyond which the closed contacts do not hold the bodies.
 _LOOSE = 1e12
+# Arms of the closed contacts about a rigid motion, as a share of all contacts' arms, below which they are round-off.
+_NO_ARM = 1e-9
+# Share of all force at the longest arm by which what is left of a balance is measured at least.
+_LEAST_LEVER = 1e-6
 # A gap or force below this share of the greatest one is round-off.
 _ROUND_OFF = 1e-11
 
@@ -128,7 +132,9 @@ def _by_stiffness(
         if modes.shape[1] == 0:
             return None
         left = held - toward[index].T @ answer[:, :-1]
-        scale = np.sqrt(np.maximum(np.diag(left), np.finfo(float).tiny))
+        if (np.diag(left) <= np.diag(held) / _LOOSE).any():
+            return None
+        scale = np.sqrt(np.diag(left))
         left = left / np.outer(scale, scale)
         if np.linalg.cond(left) > _LOOSE:
             return None
@@ -154,7 +160,8 @@ def respond_closed(
     gap (n, k): what the loads open at each contact, mm; resultant (m, k): of the forces that balance them.
     """
     index = np.flatnonzero(closed)
-    solved = _solve_held(compliance[index][:, index], modes[index], gap[index], resultant)
+    held = not _without_arms(modes, index).any()
+    solved = _solve_held(compliance[index][:, index], modes[index], gap[index], resultant) if held else None
     if solved is None:
         raise MechanicsFailed(_NOT_HELD)
     force = np.zeros_like(gap)
@@ -189,7 +196,8 @@ def _descend(
     for _ in range(_DESCENT_STEPS):
         solved = _solve_closed(compliance, modes, gap, resultant, closed)
         if solved is None:
-            raise MechanicsFailed(_NOT_HELD)
+            closed = _leaning(modes, gap, closed)
+            continue
         target, _, room = solved
         pulls = closed & ~always & (target < -_ROUND_OFF * np.abs(target).max())
         if not pulls.any():
@@ -215,6 +223,8 @@ def _solve_closed(
     if index.size == 0:
         # Nothing is in touch: that holds only bodies that have no rigid motions.
         return None if modes.shape[1] else (np.zeros(gap.size), np.zeros(0), gap.copy())
+    if _without_arms(modes, index).any():
+        return None
     solved = _solve_held(compliance[index][:, index], modes[index], gap[index, None], resultant[:, None])
     if solved is None:
         return None
@@ -224,6 +234,29 @@ def _solve_closed(
     open_gap = gap + modes @ rigid + compliance @ force
     open_gap[index] = 0.0
     return force, rigid, open_gap
+
+
+def _without_arms(modes: Floats, index: Integers) -> Flags:
+    """Rigid motions (m,) that the closed contacts cannot hold: they all lie on its axis.
+
+    Their arms are round-off then, which the scaling of the balance would blow up to a hold.
+    """
+    return np.asarray(np.abs(modes[index]).max(axis=0, initial=0.0) <= _NO_ARM * np.abs(modes).max(axis=0))
+
+
+def _leaning(modes: Floats, gap: Floats, closed: Flags) -> Flags:
+    """The closed set and the nearest contact beside the line that the body balances on: it leans on it, without force.
+
+    Raises MechanicsFailed where there is none.
+    """
+    loose = _without_arms(modes, np.flatnonzero(closed))
+    arms = np.abs(modes[:, loose]) > _NO_ARM * np.abs(modes[:, loose]).max(axis=0, initial=0.0)
+    beside = ~closed & arms.any(axis=1)
+    if not beside.any():
+        raise MechanicsFailed(_NOT_HELD)
+    more = closed.copy()
+    more[np.argmin(np.where(beside, gap, np.inf))] = True
+    return more
 
 
 def _solve_held(compliance: Floats, modes: Floats, gap: Floats, resultant: Floats) -> tuple[Floats, Floats] | None:
@@ -260,6 +293,8 @@ def _evidence(
     pull = np.max(-force[~always], initial=0.0) / max(strongest, np.finfo(float).tiny)
     overlap = np.max(-gap, initial=0.0) / widest
     lever = np.abs(modes).T @ np.abs(force) + np.abs(resultant)
+    # A die that balances on one spot has forces, and next to no arms: round-off must not be measured by round-off.
+    lever = np.maximum(lever, _LEAST_LEVER * np.abs(modes).max(axis=0, initial=0.0) * np.abs(force).sum())
     balance = np.abs(modes.T @ force - resultant) / np.maximum(lever, np.finfo(float).tiny)
     return ContactSolution(
         force=np.where(always, force, np.maximum(force, 0.0)),

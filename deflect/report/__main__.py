@@ -15,6 +15,8 @@ from typing import TypeVar
 
 import click
 
+from deflect.outputs import put
+
 _T = TypeVar("_T")
 
 _FOLDER = click.option("--to", "folder", type=click.Path(path_type=Path), default=Path("reports"), show_default=True)
@@ -92,7 +94,7 @@ def numbers(folder: Path, cause: str, missing: bool) -> None:
         )
     pages.keep(folder / pages.NUMBERS, now)
     text = pages.page(now, pages.causes(folder), versions.own())
-    (folder / pages.PAGE).write_text(text, encoding="utf-8", newline="\n")
+    put(folder / pages.PAGE, text)
     fresh.unlink(missing_ok=True)
     click.echo(f"page: {folder / pages.PAGE}")
 

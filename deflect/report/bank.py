@@ -8,6 +8,7 @@ from pathlib import Path
 
 from deflect.checks.bank import Answer, Compared
 from deflect.findings import Verdict
+from deflect.outputs import put
 
 PAGE, ANSWERS = "bank.md", "bank.json"
 _NONE = "nothing"
@@ -83,10 +84,9 @@ def kept(folder: Path) -> dict[str, Answer]:
 
 def write(compared: Sequence[Compared], remarks: Mapping[str, str], folder: Path) -> Path:
     """Write page and answers. Returns the page's path."""
-    folder.mkdir(parents=True, exist_ok=True)
     answers = {one.situation.id: _row(one.answer) for one in compared}
-    (folder / ANSWERS).write_text(json.dumps(answers, indent=1) + "\n", encoding="utf-8", newline="\n")
-    (folder / PAGE).write_text(page(compared, remarks), encoding="utf-8", newline="\n")
+    put(folder / ANSWERS, json.dumps(answers, indent=1) + "\n")
+    put(folder / PAGE, page(compared, remarks))
     return folder / PAGE
 
 

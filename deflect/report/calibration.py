@@ -7,6 +7,7 @@ from typing import Any
 from markupsafe import Markup
 from rich.console import Console
 from rich.table import Table
+from rich.text import Text
 
 from deflect.mechanics.calibration import Fit, Fitted, Residual
 from deflect.model.values import Interval
@@ -130,13 +131,13 @@ def print_calibration(fit: Fit, console: Console) -> None:
     for head in ("figure", "before", "fitted", "interval", "narrower by"):
         figures.add_column(head)
     for one in fit.figures:
-        figures.add_row(*_figure_row(one))
+        figures.add_row(*map(Text, _figure_row(one)))
     console.print(figures)
     rows = Table(title="Each reading beside the fit", title_justify="left")
     for head in ("dial", "force", "read", "fitted", "left over", "off", "predicted before"):
         rows.add_column(head, justify="left" if head == "dial" else "right")
     for row in fit.residuals:
-        rows.add_row(*_residual_row(row))
+        rows.add_row(*map(Text, _residual_row(row)))
     console.print(rows)
     for sentence in remarks(fit):
         console.print(sentence, markup=False)

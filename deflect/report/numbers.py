@@ -15,6 +15,7 @@ from deflect.casefile import read_case
 from deflect.casefile.names import demo_folder
 from deflect.checks.bank import DRAWS
 from deflect.findings import Advice
+from deflect.outputs import put
 from deflect.report.headlines import headlines
 from deflect.report.wording import bare, unit_shown
 
@@ -131,9 +132,8 @@ def kept(file: Path) -> Numbers:
 
 def keep(file: Path, numbers: Numbers) -> None:
     """Write numbers as data."""
-    file.parent.mkdir(parents=True, exist_ok=True)
     text = json.dumps(numbers, indent=1, ensure_ascii=False) + "\n"
-    file.write_text(text, encoding="utf-8", newline="\n")
+    put(file, text)
 
 
 def causes(folder: Path) -> dict[Change, str]:
@@ -158,7 +158,7 @@ def without_cause(found: Iterable[Change], folder: Path, cause: str) -> list[Cha
             for change, words in known.items()
         ]
         text = "\n".join([_CAUSES_OPENING, *parts])
-        (folder / CAUSES).write_text(text, encoding="utf-8", newline="\n")
+        put(folder / CAUSES, text)
     return [change for change in found if not known[change]]
 
 

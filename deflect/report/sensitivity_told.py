@@ -6,6 +6,7 @@ from typing import Any
 
 from rich.console import Console
 from rich.table import Table
+from rich.text import Text
 
 from deflect.advice.sensitivity import VERDICT, Sensitivity
 from deflect.model.case import Case
@@ -26,7 +27,8 @@ KEYS = {
 
 def print_sensitivity(told: Sensitivity, case: Case, console: Console) -> None:
     """A table of total indices, the verdict first, and a sentence."""
-    console.print(f"[bold]{_plain(case.die.name)} on {_plain(case.press.name)}[/bold]: what moves the verdict")
+    pair = Text(f"{name(case.die.name)} on {name(case.press.name)}", style="bold")
+    console.print(Text.assemble(pair, ": what moves the verdict"))
     console.print(f"Every limit is kept at {100 * told.holds:.0f} % of {told.points} points of the ranges.")
     if not told.moved:
         console.print("Nothing moves: no input has a range that changes anything.")
@@ -43,10 +45,6 @@ def print_sensitivity(told: Sensitivity, case: Case, console: Console) -> None:
     for k, what in enumerate(told.inputs):
         table.add_row(what, *(f"{one.total[k]:.2f}".replace("-", "−") for one in told.moved))
     console.print(table)
-
-
-def _plain(text: str) -> str:
-    return name(text).replace("[", "\\[")
 
 
 def sensitivity_json(told: Sensitivity, case: Case) -> dict[str, Any]:

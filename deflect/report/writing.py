@@ -5,14 +5,15 @@ from __future__ import annotations
 import errno
 import json
 import os
-import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 
-from deflect.faults import OutputRefused, printable
+from deflect.faults import OutputRefused
 from deflect.findings import Advice
+from deflect.outputs import PATIENCE, alone, aside, shown, why_not
 from deflect.report import document, fields
 from deflect.report.data import WRITTEN_BY, as_json
 from deflect.report.paper import printing
@@ -28,16 +29,20 @@ _WRITERS: Mapping[str, Callable[[Advice, Path], None]] = MappingProxyType({
 FILES = tuple(_WRITERS)
 """Names of the files of a report, as they are put in place: the page tells whose they are, the result that all are."""
 
-_WORDS = MappingProxyType({
-    errno.ENOSPC: "the disk is full: make room, or choose a folder on another disk",
-    errno.EDQUOT: "your share of the disk is used up: make room, or choose another folder",
-    errno.EROFS: "the disk is read-only: choose a folder on another disk",
-    errno.EACCES: "writing is not allowed there: choose a folder of your own, or have the rights changed",
-    errno.EPERM: "writing is not allowed there: choose a folder of your own, or have the rights changed",
-    errno.ENAMETOOLONG: "the name is too long: choose a shorter one",
-    errno.ENOTDIR: "a part of the name is a file, not a folder: choose another folder",
-    errno.EISDIR: "a folder has the name of a report file: move it away, or choose another folder",
-})  # fmt: skip
+_BUSY = "another run is putting its report there and does not come to an end: choose another folder"
+
+
+def require_place(folder: str | Path) -> None:
+    """Raises OutputRefused where no report can be written into ``folder``, before anything is computed."""
+    place = Path(folder)
+    with _told(place):
+        made = next((part for part in (place, *place.parents) if part.exists()), place)
+        with aside(place):
+            _refuse_foreign(place, FILES, lambda: _is_ours(place))
+            _refuse_folders(place, FILES)
+        while place != made and not any(place.iterdir()):  # it is made again when there is something to put there
+            place.rmdir()
+            place = place.parent
 
 
 def write_report(advice: Advice, folder: str | Path, papers: bool = False) -> tuple[Path, ...]:
@@ -84,22 +89,30 @@ def _is_page(file: Path) -> bool:
 
 
 def _put(place: Path, writers: Mapping[str, Callable[[Path], None]], is_ours: Callable[[], bool]) -> tuple[Path, ...]:
-    try:
-        place.mkdir(parents=True, exist_ok=True)
+    *_, last = writers
+    with _told(place), aside(place) as ready:
         _refuse_foreign(place, writers, is_ours)
-        with tempfile.TemporaryDirectory(prefix=".deflect-", dir=place) as aside:
-            for file, write in writers.items():
-                write(Path(aside) / file)
+        for file, write in writers.items():
+            write(ready / file)
+        # One run at a time from here on: a report is of one run as a whole.
+        with alone(place, PATIENCE, f"The report cannot be written to {shown(place)}: {_BUSY}"):
             _refuse_folders(place, writers)
+            if len(writers) > 1:  # cut short from here on, the folder has no result that belongs to another page
+                (place / last).unlink(missing_ok=True)
             for file in writers:
-                os.replace(Path(aside) / file, place / file)
-    except FileExistsError:
-        raise OutputRefused(f"{_shown(place)} is a file, not a folder: name a folder for the report") from None
-    except (OSError, ValueError) as error:
-        number = error.errno if isinstance(error, OSError) else None
-        words = _WORDS.get(number or 0) or printable(str(error))
-        raise OutputRefused(f"The report cannot be written to {_shown(place)}: {words}") from None
+                os.replace(ready / file, place / file)
     return tuple(place / file for file in writers)
+
+
+@contextmanager
+def _told(place: Path) -> Iterator[None]:
+    """Whatever the disk says becomes a refusal in words."""
+    try:
+        if place.is_file():
+            raise OutputRefused(f"{shown(place)} is a file, not a folder: name a folder for the report")
+        yield
+    except (OSError, ValueError) as error:
+        raise OutputRefused(f"The report cannot be written to {shown(place)}: {why_not(error)}") from None
 
 
 def result_text(advice: Advice) -> str:
@@ -120,7 +133,7 @@ def _refuse_foreign(place: Path, files: Iterable[str], is_ours: Callable[[], boo
     there = [file for file in files if (place / file).exists()]
     if there and not is_ours():
         raise OutputRefused(
-            f"{_shown(place)} already holds {there[0]}, which is not from an earlier report: "
+            f"{shown(place)} already holds {there[0]}, which is not from an earlier report: "
             "move it away, or choose another folder"
         )
 
@@ -143,7 +156,3 @@ def _is_ours(place: Path) -> bool:
 def _start(file: Path) -> str:
     with file.open(encoding="utf-8", errors="replace") as opened:
         return opened.read(400)
-
-
-def _shown(place: Path) -> str:
-    return printable(str(place), 200)

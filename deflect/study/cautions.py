@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from deflect.advice import cautions
-from deflect.faults import MechanicsFailed
+from deflect.faults import GAVE_UP, MechanicsFailed
 from deflect.findings import Warned
 from deflect.mechanics.analysis import analyse
 from deflect.model.case import Case
@@ -32,5 +32,5 @@ def heaviest_cautions(shop: Shop) -> tuple[Warned, ...]:
 def _of(case: Case) -> tuple[Warned, ...]:
     try:
         return cautions(analyse(case, 0, mesh_error=False))
-    except (MechanicsFailed, ValueError, ArithmeticError, LookupError):
+    except (MechanicsFailed, *GAVE_UP):
         return ()

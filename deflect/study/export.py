@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import csv
 import os
-import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from deflect.faults import DeflectError, OutputRefused
+from deflect.outputs import aside, shown, why_not
 from deflect.study.rows import COLUMNS, NUMBERS, Row
 
 # Rows that are held at once.
 _CHUNK = 5000
+# A spreadsheet takes a text that opens like this for a formula, and works it out; behind a quote it shows it.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 class ParquetMissing(DeflectError):
@@ -22,19 +24,19 @@ class ParquetMissing(DeflectError):
 
 
 def write_csv(rows: Iterable[Row], file: Path) -> int:
-    """Write rows as CSV with a head; what is not known is empty.  Returns how many."""
+    """Write rows as CSV with a head; what is not known is empty, no text counts as a formula.  Returns how many."""
 
-    def write(aside: Path) -> int:
+    def write(ready: Path) -> int:
         count = 0
-        with aside.open("w", encoding="utf-8", newline="") as out:
+        with ready.open("w", encoding="utf-8", newline="") as out:
             sheet = csv.writer(out, lineterminator="\n")
             sheet.writerow(COLUMNS)
             for row in rows:
-                sheet.writerow(["" if (v := getattr(row, name)) is None else v for name in COLUMNS])
+                sheet.writerow([_cell(getattr(row, name)) for name in COLUMNS])
                 count += 1
         return count
 
-    return _aside(file, write)
+    return _whole(file, write)
 
 
 def write_parquet(rows: Iterable[Row], file: Path) -> int:
@@ -46,16 +48,23 @@ def write_parquet(rows: Iterable[Row], file: Path) -> int:
         raise ParquetMissing("Parquet needs the library pyarrow: pip install 'deflect[parquet]'") from None
     schema = pa.schema([(name, pa.float64() if name in NUMBERS else pa.string()) for name in COLUMNS])
 
-    def write(aside: Path) -> int:
+    def write(ready: Path) -> int:
         count = 0
-        with pq.ParquetWriter(aside, schema) as out:
+        with pq.ParquetWriter(ready, schema) as out:
             for chunk in _chunks(iter(rows)):
                 columns: dict[str, list[Any]] = {name: [getattr(row, name) for row in chunk] for name in COLUMNS}
                 out.write_table(pa.table(columns, schema=schema))
                 count += len(chunk)
         return count
 
-    return _aside(file, write)
+    return _whole(file, write)
+
+
+def _cell(value: object) -> object:
+    """A value as it stands in a sheet: empty where it is not known, behind a quote where it opens like a formula."""
+    if isinstance(value, str):
+        return f"'{value}" if value.startswith(_FORMULA) else value
+    return "" if value is None else value
 
 
 def _chunks(rows: Iterator[Row]) -> Iterator[list[Row]]:
@@ -63,18 +72,12 @@ def _chunks(rows: Iterator[Row]) -> Iterator[list[Row]]:
         yield chunk
 
 
-def _aside(file: Path, write: Callable[[Path], int]) -> int:
+def _whole(file: Path, write: Callable[[Path], int]) -> int:
     """Write aside and put in place whole.  Raises OutputRefused."""
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        number, name = tempfile.mkstemp(dir=file.parent, suffix=file.suffix)
-        os.close(number)
-        try:
-            count = write(Path(name))
-            os.replace(name, file)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as error:
-        raise OutputRefused(f"{file} cannot be written: {error.strerror}") from None
+        with aside(file.parent) as place:
+            count = write(place / "rows")
+            os.replace(place / "rows", file)
+    except (OSError, ValueError) as error:
+        raise OutputRefused(f"{shown(file)} cannot be written: {why_not(error)}") from None
     return count

@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from deflect.faults import OutputRefused
+from deflect.outputs import aside, shown, why_not
 
 _NOTE = "Invented for a benchmark: the Fernhollow body shop, made larger. No figure is taken from a real one."
 # Dies that differ in base, pattern and place; the last share of a shop's dies are as broken files are.
@@ -26,22 +27,24 @@ def invent_shop(folder: Path, dies: int, presses: int, seed: int, broken: int = 
     """
     die_folder, press_folder = folder / "dies", folder / "presses"
     if any(place.exists() and any(place.iterdir()) for place in (die_folder, press_folder)):
-        raise OutputRefused(f"{folder} holds dies or presses already: choose an empty folder")
+        raise OutputRefused(f"{shown(folder)} holds dies or presses already: choose an empty folder")
     random = np.random.default_rng(seed)
     try:
-        for place in (die_folder, press_folder):
-            place.mkdir(parents=True, exist_ok=True)
         _write(press_folder, "press", presses, lambda k: _press(random, k))
         _write(die_folder, "die", dies, lambda k: _die(random, k) if k < dies - broken else _broken(random, k))
-    except OSError as error:
-        raise OutputRefused(f"{folder} cannot be written: {os.strerror(error.errno or 0)}") from None
+    except (OSError, ValueError) as error:
+        raise OutputRefused(f"{shown(folder)} cannot be written: {why_not(error)}") from None
     return die_folder, press_folder
 
 
 def _write(folder: Path, kind: str, count: int, text: Callable[[int], str]) -> None:
     digits = len(str(max(count - 1, 1)))
-    for k in range(count):
-        (folder / f"{kind}-{k:0{digits}d}.toml").write_text(text(k), encoding="utf-8", newline="\n")
+    files = [f"{kind}-{k:0{digits}d}.toml" for k in range(count)]
+    with aside(folder) as ready:
+        for k, file in enumerate(files):
+            (ready / file).write_text(text(k), encoding="utf-8", newline="\n")
+        for file in files:
+            os.replace(ready / file, folder / file)
 
 
 def _press(random: np.random.Generator, k: int) -> str:

@@ -4,12 +4,27 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from types import MappingProxyType
 
-from deflect.faults import OutputRefused
+from deflect.faults import OutputRefused, printable
+from deflect.outputs import make_folder, shown, why_not
 from deflect.study.rows import COLUMNS, KEYS, NUMBERS, Row, Stage
 
 _FORMAT = 1
+_DAMAGED = "it is damaged: move it away; what it held is solved again"
+_WORDS = MappingProxyType({
+    "SQLITE_FULL": "the disk is full: make room and start again; what was committed is kept",
+    "SQLITE_READONLY": "writing is not allowed there: choose a folder of your own, or have the rights changed",
+    "SQLITE_CANTOPEN": "it cannot be opened or made: choose a folder of your own, or have the rights changed",
+    "SQLITE_BUSY": "another program holds it: close that one, or choose another folder",
+    "SQLITE_LOCKED": "another program holds it: close that one, or choose another folder",
+    "SQLITE_NOTADB": "it is no journal of a study: choose another folder",
+    "SQLITE_CORRUPT": _DAMAGED,
+    "SQLITE_CORRUPT_INDEX": _DAMAGED,
+})  # fmt: skip
+"""What the library calls it, and what that means."""
 
 
 class Journal:
@@ -18,19 +33,28 @@ class Journal:
     def __init__(self, file: Path) -> None:
         """Open a journal, or begin one.  Raises OutputRefused where the file is not ours, or cannot be written."""
         self.file = file
-        try:
-            file.parent.mkdir(parents=True, exist_ok=True)
+        with self._told("opened"):
+            make_folder(file.parent)
             self._base = sqlite3.connect(file, timeout=60.0)
-            # Committed is on the disk: neither a killed process nor a power cut takes it back.
-            self._base.execute("PRAGMA journal_mode=WAL")
-            self._base.execute("PRAGMA synchronous=FULL")
             (version,) = self._base.execute("PRAGMA user_version").fetchone()
             tables = self._base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if (version, bool(tables)) not in ((_FORMAT, True), (0, False)):
-                raise OutputRefused(f"{file} is no journal of a study of this version: choose another folder")
+                raise OutputRefused(f"{shown(file)} is no journal of a study of this version: choose another folder")
+            # Committed is on the disk: neither a killed process nor a power cut takes it back.
+            self._base.execute("PRAGMA journal_mode=WAL")
+            self._base.execute("PRAGMA synchronous=FULL")
             self._create()
-        except (sqlite3.Error, OSError) as error:
-            raise OutputRefused(f"The journal {file} cannot be used: {error}") from None
+
+    @contextmanager
+    def _told(self, what: str) -> Iterator[None]:
+        """Whatever the journal's file does not do becomes a refusal in words; what was committed stays in it."""
+        try:
+            yield
+        except sqlite3.Error as error:
+            words = _WORDS.get(getattr(error, "sqlite_errorname", ""), printable(str(error)))
+            raise OutputRefused(f"The journal {shown(self.file)} cannot be {what}: {words}") from None
+        except OSError as error:
+            raise OutputRefused(f"The journal {shown(self.file)} cannot be {what}: {why_not(error)}") from None
 
     def _create(self) -> None:
         columns = ", ".join(f"{name} {'REAL' if name in NUMBERS else 'TEXT'}" for name in COLUMNS)
@@ -46,22 +70,20 @@ class Journal:
 
     def done(self, press: str, stage: Stage) -> dict[str, str]:
         """The hashes of the rows that there are of one press, by die."""
-        found = self._base.execute("SELECT die, digest FROM rows WHERE press = ? AND stage = ?", (press, stage.value))
-        return dict(found.fetchall())
+        asked = "SELECT die, digest FROM rows WHERE press = ? AND stage = ?"
+        with self._told("read"):
+            return dict(self._base.execute(asked, (press, stage.value)).fetchall())
 
     def commit(self, rows: Iterable[tuple[Row, str]]) -> None:
         """Put rows in for good, each with its hash; one of the same pair and stage is replaced."""
         marks = ", ".join("?" for _ in (*COLUMNS, "digest"))
         values = [(*(getattr(row, name) for name in COLUMNS), digest) for row, digest in rows]
-        try:
-            with self._base:
-                self._base.executemany(f"INSERT OR REPLACE INTO rows VALUES ({marks})", values)
-        except sqlite3.Error as error:
-            raise OutputRefused(f"The journal {self.file} cannot be written: {error}") from None
+        with self._told("written"), self._base:
+            self._base.executemany(f"INSERT OR REPLACE INTO rows VALUES ({marks})", values)
 
     def forget_others(self, dies: Iterable[str], presses: Iterable[str]) -> int:
         """Take out rows of files that are no longer there; how many."""
-        with self._base:
+        with self._told("written"), self._base:
             self._base.execute("CREATE TEMP TABLE IF NOT EXISTS there (kind TEXT, name TEXT, PRIMARY KEY (kind, name))")
             self._base.execute("DELETE FROM there")
             named = [("die", name) for name in dies] + [("press", name) for name in presses]
@@ -74,7 +96,7 @@ class Journal:
 
     def drop(self, press: str, dies: Iterable[str], stage: Stage) -> None:
         """Take out rows of one press that no longer hold."""
-        with self._base:
+        with self._told("written"), self._base:
             pairs = [(press, die, stage.value) for die in dies]
             self._base.executemany("DELETE FROM rows WHERE press = ? AND die = ? AND stage = ?", pairs)
 
@@ -87,21 +109,19 @@ class Journal:
                 "(SELECT 1 FROM rows AS f WHERE f.die = r.die AND f.press = r.press AND f.stage = 'full'))"
             )
         where = f"WHERE {clause}" if clause else ""
-        found = self._base.execute(
-            f"SELECT {', '.join(COLUMNS)} FROM {source} {where} ORDER BY die, press, stage", values
-        )
-        for values_of in found:
-            named = dict(zip(COLUMNS, values_of, strict=True))
-            if named["may_slide"] is not None:
-                named["may_slide"] = int(named["may_slide"])
-            yield Row(**named)
+        asked = f"SELECT {', '.join(COLUMNS)} FROM {source} {where} ORDER BY die, press, stage"
+        with self._told("read"):
+            for values_of in self._base.execute(asked, values):
+                named = dict(zip(COLUMNS, values_of, strict=True))
+                if named["may_slide"] is not None:
+                    named["may_slide"] = int(named["may_slide"])
+                yield Row(**named)
 
     def open_dies(self, press: str, verdict: str) -> set[str]:
         """Dies whose screening on a press came out as ``verdict``."""
-        found = self._base.execute(
-            "SELECT die FROM rows WHERE press = ? AND stage = 'screening' AND verdict = ?", (press, verdict)
-        )
-        return {die for (die,) in found}
+        asked = "SELECT die FROM rows WHERE press = ? AND stage = 'screening' AND verdict = ?"
+        with self._told("read"):
+            return {die for (die,) in self._base.execute(asked, (press, verdict))}
 
     def count(self) -> dict[str, int]:
         """How many rows of each verdict, of the latest stage."""

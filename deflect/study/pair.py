@@ -10,7 +10,7 @@ from time import perf_counter
 
 from deflect.advice.mounting import mounting, unsolved
 from deflect.advice.sifting import Sifted, sift
-from deflect.faults import DeflectError, printable
+from deflect.faults import GAVE_UP, DeflectError, printable
 from deflect.findings import Finding, Status
 from deflect.mechanics.keeping import forget
 from deflect.mechanics.screening import screen
@@ -55,7 +55,7 @@ def row_of(task: Task) -> Row:
     told = {"die_name": case.die.name, "press_name": case.press.name}
     try:
         values = _full(task) if task.stage is Stage.FULL else _screening(task)
-    except (DeflectError, ValueError, LookupError, ArithmeticError) as fault:
+    except (DeflectError, *GAVE_UP) as fault:
         words = str(fault) if isinstance(fault, DeflectError) else f"{type(fault).__name__}: {fault}"
         values = {"verdict": FAILED, "message": printable(words, _LONGEST)}
     values["seconds"] = round(perf_counter() - begun, 4)
@@ -66,7 +66,7 @@ def prepare(case: Case, cache: str, of_die: bool) -> None:
     """Condense a body so that it is there when its pairs are asked for; what fails, fails again there."""
     try:
         bodies_in(cache).die(case.die) if of_die else bodies_in(cache).table(case.press)
-    except (DeflectError, ValueError, LookupError, ArithmeticError):
+    except (DeflectError, *GAVE_UP):
         return
 
 

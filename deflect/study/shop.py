@@ -20,6 +20,8 @@ from deflect.study.rows import REFUSED, Row, Stage
 # Dies and presses are taken in blocks, so that few bodies are open at a time.
 _BLOCK = 48
 _LONGEST = 400
+# Longer than any file's name: nothing is cut, only made harmless.
+_LONGEST_NAME = 1000
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,7 +75,7 @@ def _named(folder: str | Path, kind: CaseKind) -> list[tuple[Path, str]]:
     if not files:
         problem = "there are no case files (*.toml) here"
         raise CaseRefused([Fault(str(folder), None, "", "", problem, f"a folder of {kind} files, or demo", "check it")])
-    return [(path, path.stem) for path in files]
+    return [(path, printable(path.stem, _LONGEST_NAME)) for path in files]
 
 
 def _die(path: Path, name: str) -> DieEntry:

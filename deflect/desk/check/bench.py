@@ -9,7 +9,7 @@ from pathlib import Path
 from nicegui import run
 
 from deflect.desk.check.papers import Sheet, read
-from deflect.faults import CaseRefused, Fault, MechanicsFailed
+from deflect.faults import GAVE_UP, CaseRefused, Fault, MechanicsFailed
 from deflect.mechanics.glance import Glance, glance
 from deflect.model.case import Case
 
@@ -74,7 +74,7 @@ class Bench:
                 like = None if self.glance is None or coarser != 1.0 else self.glance.solution
                 try:
                     seen = await run.io_bound(glance, wanted, like, coarser)
-                except (MechanicsFailed, ValueError, ArithmeticError, LookupError) as failed:
+                except (MechanicsFailed, *GAVE_UP) as failed:
                     self._failed(str(failed))
                     continue
                 if seen is None:  # the page is closing

@@ -12,6 +12,7 @@ from deflect.desk.check.bench import Bench
 from deflect.desk.check.papers import Sheet
 from deflect.faults import DeflectError, OutputRefused
 from deflect.findings import Advice
+from deflect.outputs import put, why_not
 from deflect.report.writing import write_report
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _-]{0,60}")
@@ -55,10 +56,9 @@ class Saving:
             target = self._place(f"{name.strip()}.toml", name)
             if target.exists() and target not in self._written:
                 raise OutputRefused(f"{target.name} is there already: choose another name")
-            self._folder.mkdir(parents=True, exist_ok=True)
-            target.write_text(sheet.text, encoding="utf-8", newline="\n")
-        except OSError as error:
-            self._told.set_text(f"It cannot be written: {(error.strerror or 'unknown reason').lower()}")
+            put(target, sheet.text)
+        except (OSError, ValueError) as error:
+            self._told.set_text(f"It cannot be written: {why_not(error)}")
         except DeflectError as refused:
             self._told.set_text(str(refused))
         else:

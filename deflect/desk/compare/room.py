@@ -124,8 +124,8 @@ class CompareRoom:
         papers = {file: partial(bytes, content) for file, content in told.papers.items()}
         try:
             written = await run.io_bound(write_comparison, told.page, papers, place)
-        except DeflectError as refused:
-            self._status.set_text(str(refused))
+        except (DeflectError, OSError) as failed:
+            self._status.set_text(str(failed))
             return
         files = ", ".join(path.name for path in written or ())
         self._status.set_text(". ".join(filter(None, (f"Saved in {place.name}: {files}", told.no_papers))))

@@ -8,6 +8,8 @@ from nicegui import background_tasks, ui
 
 from deflect.desk.errand import Errand, Failed
 from deflect.desk.lesson.page import make_file
+from deflect.faults import OutputRefused
+from deflect.outputs import put, why_not
 
 FILE = "lesson.html"
 
@@ -48,12 +50,13 @@ class LessonRoom:
     def _write(self, text: str) -> str:
         target = self._folder / FILE
         try:
-            self._folder.mkdir(parents=True, exist_ok=True)
             if target.is_symlink() or (target.exists() and "deflect lesson" not in target.read_text("utf-8")[:2000]):
                 return f"{FILE} is there already and is no lesson: move it away"
-            target.write_text(text, encoding="utf-8", newline="\n")
-        except (OSError, UnicodeDecodeError) as error:
-            return f"It cannot be written: {error}"
+            put(target, text)
+        except (OSError, ValueError) as error:
+            return f"It cannot be written: {why_not(error)}"
+        except OutputRefused as refused:
+            return str(refused)
         return f"{FILE} is saved in {self._folder}"
 
     def _leave(self) -> None:
