@@ -283,7 +283,9 @@ def step_on(pressing: Pressing, state: SlipState, guess: Floats | None = None) -
     _, secant = pressing.slope(point)
     pull = secant[:, None] * stretch
     friction[pressing.pressed] = -pull[:a]
-    slid[pressing.pressed] -= pull[:a] / pressing.stiffness[:a, None]
+    # What sticks has slid no farther, to the last bit.
+    held = np.minimum(1.0, pressing.limit[:a] / np.maximum(pressing.stiffness[:a] * point.length[:a], _TINY))
+    slid[pressing.pressed] = state.slid[pressing.pressed] + stretch[:a] * (1.0 - held)[:, None]
     moved = np.concatenate([point.v[:3] * footing.scale, point.v[3:]])
     return Step(SlipState(moved[:3], slid), friction, -pull[a:], moved, residual)
 
