@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from desk_bench import PATIENCE, Desk
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 # Nothing but the page: a browser that looks nothing up, and that runs as root too.
@@ -22,6 +22,8 @@ _QUIET = ("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "
           "--disable-component-update", "--disable-sync")  # fmt: skip
 _START = "from deflect.cli import main; main()"
 WIDE, HIGH = 1280, 720
+# What needs no solving is waited for so long, ms: at once on a quiet machine, and a busy one gets its time.
+SOON = 60_000
 
 
 @pytest.fixture(scope="session")
@@ -64,6 +66,7 @@ def browser() -> Iterator[Browser]:
     """Headless Chromium of this machine."""
     if CHROMIUM is None:
         pytest.skip("no Chromium on this machine: the pages are tested where there is one")
+    expect.set_options(timeout=SOON)
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=list(_QUIET))
         yield chromium

@@ -84,6 +84,7 @@ def test_a_thinner_base_closes_the_gap_below_the_bridging_die(desk: Desk, page: 
 def test_two_pages_do_not_disturb_each_other(desk: Desk, page: Page, browser: Browser) -> None:
     opened(page, desk)
     other = browser.new_page()
+    other.set_default_timeout(PATIENCE)
     opened(other, desk)
     before = live(other, "gap")
     force = entry(page, "die.working_force")
@@ -114,7 +115,7 @@ def _compare(desk: Desk, page: Page, command: subprocess.Popen[bytes], text: str
     expect(page.locator(".desk-verdict.fit-with-measures [data-verdict]")).to_have_text(
         "Fit with measures", timeout=PATIENCE
     )
-    expect(page.locator(".desk-cautions")).to_contain_text("Cautions")
+    expect(page.locator("#cautions")).to_contain_text("Cautions")
     as_it_is = live(page, "gap")
     remedy = page.locator("[data-remedy=clean-table]")
     with redrawn(page):
