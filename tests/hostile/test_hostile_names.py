@@ -211,10 +211,11 @@ def test_in_json_and_why(advice: Advice) -> None:
 
 def test_on_the_desk(advice: Advice) -> None:
     told = pytest.importorskip("deflect.desk.check.told")
+    cautions = pytest.importorskip("deflect.desk.cautions")
     assessment = advice.assessment
     for fragment in (
-        told.verdict(advice), told.numbers(assessment.analysis, assessment.findings), told.cautions(advice.cautions),
-        told.rules(assessment), told.waiting(ALL),
+        told.verdict(advice), told.numbers(assessment.analysis, assessment.findings), told.rules(assessment),
+        told.waiting(ALL), cautions.in_short(advice.cautions, "cautions"), cautions.in_full(advice.cautions, "cautions"),
     ):  # fmt: skip
         harmless_page(str(fragment))
 
