@@ -215,7 +215,7 @@ def test_on_the_desk(advice: Advice) -> None:
     assessment = advice.assessment
     for fragment in (
         told.verdict(advice), told.numbers(assessment.analysis, assessment.findings), told.rules(assessment),
-        told.waiting(ALL), cautions.in_short(advice.cautions, "cautions"), cautions.in_full(advice.cautions, "cautions"),
+        told.waiting(ALL), cautions.in_short(advice.cautions, "all"), cautions.in_full(advice.cautions, "all"),
     ):  # fmt: skip
         harmless_page(str(fragment))
 
