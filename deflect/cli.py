@@ -7,21 +7,18 @@ import os
 # The matrices of one check are small: one thread is faster than two, and leaves the PC usable.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-import errno
-import io
 import logging
-import signal
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, cast
+from typing import TYPE_CHECKING, cast
 
 import click
 
 from deflect import __version__, commands
-from deflect.faults import GAVE_UP, LONGEST_PATH, MechanicsFailed, printable
+from deflect.commands.ending import FAILED, RAN, REFUSED, STRICT, Group, console
+from deflect.faults import GAVE_UP, given_up, printable
 from deflect.outputs import shown
 
 if TYPE_CHECKING:
@@ -32,99 +29,10 @@ if TYPE_CHECKING:
     from deflect.model.case import Case
     from deflect.model.press import Press
 
-RAN, STRICT, FAILED, REFUSED = 0, 1, 1, 2
-TERMINATED = 128 + signal.SIGTERM
 _LOG = logging.getLogger(__name__)
 
 
-class _Group(click.Group):
-    """Commands whose output may be full, closed or short of characters, and which may be told to stop."""
-
-    def main(self, *args: Any, **kwargs: Any) -> Any:
-        """Read the words and run; help and version, too, may meet a full output."""
-        try:
-            return super().main(*args, **kwargs)
-        except OSError as error:
-            _output_lost(error)
-
-    def invoke(self, ctx: click.Context) -> object:
-        """Run the command; whatever becomes of the output, no traceback is shown."""
-        if sys.stdout is None:
-            click.echo("There is nowhere to write to: standard output is closed", err=True)
-            sys.exit(REFUSED)
-        for stream in (sys.stdout, sys.stderr):
-            if isinstance(stream, io.TextIOWrapper):
-                stream.reconfigure(errors="replace")
-        with _stoppable():
-            try:
-                result = super().invoke(ctx)
-                sys.stdout.flush()
-            except SystemExit:
-                _flush_last()
-                raise
-            except OSError as error:
-                _output_lost(error)
-            except (click.exceptions.Exit, click.Abort):
-                raise
-            except GAVE_UP as fault:
-                _LOG.debug("the program gave up", exc_info=fault)
-                click.echo(str(_given_up(fault)), err=True)
-                sys.exit(REFUSED)
-        return result
-
-
-@contextmanager
-def _stoppable() -> Iterator[None]:
-    """Let a request to end run as an ordinary exit, so that nothing is left half written."""
-
-    def leave(*_: object) -> NoReturn:
-        raise SystemExit(TERMINATED)
-
-    try:
-        before = signal.signal(signal.SIGTERM, leave)
-    except ValueError:  # not in the main thread: nobody to tell
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGTERM, before)
-
-
-def _flush_last() -> None:
-    """Write out what is left; where that fails, say so and leave with the code for it."""
-    try:
-        sys.stdout.flush()
-    except OSError as error:
-        _output_lost(error)
-
-
-def _output_lost(error: OSError) -> NoReturn:
-    """End after the output could not be written: quietly where the reader has gone, in words otherwise."""
-    if error.errno not in (errno.EPIPE, errno.EINVAL) and not isinstance(error, BrokenPipeError):
-        with suppress(OSError):
-            click.echo(f"The output cannot be written: {_plain(error)}; nothing on it can be relied on", err=True)
-    _discard_output()
-    sys.exit(REFUSED)
-
-
-def _reader_gone() -> NoReturn:
-    raise BrokenPipeError(errno.EPIPE, os.strerror(errno.EPIPE))
-
-
-def _plain(error: OSError) -> str:
-    return "the disk is full" if error.errno == errno.ENOSPC else (error.strerror or "no reason given").lower()
-
-
-def _discard_output() -> None:
-    """Send what is still in the buffer nowhere: Python would complain of it at its end."""
-    with suppress(OSError, ValueError, io.UnsupportedOperation):
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
-        os.close(nowhere)
-
-
-@click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Group, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="deflect")
 def main() -> None:
     """Press-table deflection and die-mounting adviser.
@@ -212,22 +120,13 @@ def check(
     else:
         from deflect.report.summary import print_summary
 
-        print_summary(advice, _console())
+        print_summary(advice, console())
     if folder is not None:
         from deflect.report.writing import write_report
 
         with errors.status("writing the report"):
             _report(lambda: next(path for path in write_report(advice, folder, papers) if path.suffix == ".html"))
     sys.exit(STRICT if strict and advice.verdict is not Verdict.FIT else RAN)
-
-
-def _console() -> Console:
-    """A console for standard output; its own way with a reader that has gone means something else here."""
-    from rich.console import Console
-
-    console = Console()
-    console.on_broken_pipe = _reader_gone  # type: ignore[method-assign]
-    return console
 
 
 def _report(write: Callable[[], Path]) -> None:
@@ -283,12 +182,7 @@ def _advised(case: Case, samples: int, errors: Console, with_solids: bool) -> Ad
             return compare_with_solids(advice, lambda words: status.update(words)) if with_solids else advice
     except GAVE_UP as fault:
         _LOG.debug("the solver gave up", exc_info=fault)
-        raise _given_up(fault) from fault
-
-
-def _given_up(fault: Exception) -> MechanicsFailed:
-    told = printable(f"{type(fault).__name__}: {fault}", LONGEST_PATH)
-    return MechanicsFailed(f"the solver gave up ({told}); please report this case")
+        raise given_up(fault) from fault
 
 
 def _put_new(target: Path, text: str) -> None:
@@ -325,7 +219,7 @@ def verify(folder: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(as_rows(outcomes), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print_checks(outcomes, _console())
+        print_checks(outcomes, console())
     if folder is not None:
         _report(lambda: write_verification(page(outcomes), folder))
     sys.exit(RAN if all(outcome.passed for outcome in outcomes) else FAILED)

@@ -47,6 +47,12 @@ class MechanicsFailed(DeflectError):
     """The solver found no answer that it can vouch for."""
 
 
+def given_up(fault: BaseException) -> MechanicsFailed:
+    """A fault of the program itself, one of ``GAVE_UP``, in words."""
+    told = printable(f"{type(fault).__name__}: {fault}", LONGEST_PATH)
+    return MechanicsFailed(f"the solver gave up ({told}); please report this case")
+
+
 @dataclass(frozen=True)
 class Fault:
     """One mistake in a case file: where it stands, what is written, what is allowed, what to do."""

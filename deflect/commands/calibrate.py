@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-REFUSED = 2
+from deflect.commands.ending import REFUSED, console
 
 
 @click.command()
@@ -54,7 +54,7 @@ def calibrate(
     if as_json:
         click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print_calibration(fit, Console())
+        print_calibration(fit, console())
     if target is not None:
         click.echo(f"{shown(target)} written", err=as_json)
     if written is not None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-RAN, STRICT, REFUSED = 0, 1, 2
+from deflect.commands.ending import RAN, REFUSED, STRICT, console
 
 
 @click.command()
@@ -84,7 +84,7 @@ def compare(
     else:
         from deflect.report.compared.terminal import print_comparison
 
-        print_comparison(told, Console())
+        print_comparison(told, console())
     if folder is not None:
         for file in written:
             click.echo(f"report: {shown(file)}", err=True)

@@ -6,7 +6,7 @@ import sys
 
 import click
 
-RAN, REFUSED = 0, 2
+from deflect.commands.ending import RAN, REFUSED, console
 
 
 @click.command()
@@ -42,5 +42,5 @@ def sensitivity(die: str, press: str, points: str, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(sensitivity_json(told, case), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print_sensitivity(told, case, Console())
+        print_sensitivity(told, case, console())
     sys.exit(RAN)

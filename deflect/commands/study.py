@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from deflect.commands.ending import RAN, REFUSED
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -18,7 +20,6 @@ if TYPE_CHECKING:
     from deflect.study.running import Progress, Settings, Workers
     from deflect.study.shop import Shop
 
-RAN, REFUSED = 0, 2
 JOURNAL, BODIES, ROWS = "journal.sqlite", "bodies", "rows.csv"
 _LISTED = 20
 _LONGEST = 2000

@@ -12,7 +12,7 @@ from typing import Any
 
 from nicegui import run
 
-from deflect.faults import GAVE_UP, DeflectError, printable
+from deflect.faults import GAVE_UP, DeflectError, given_up
 
 # How often a waiting page looks whether something has come, s.
 _LOOK = 0.05
@@ -77,6 +77,6 @@ def _do(there: Connection, work: Work, inputs: tuple[Any, ...]) -> None:
     except DeflectError as failed:
         there.send(Failed(str(failed)))
     except GAVE_UP as fault:
-        there.send(Failed(f"the solver gave up ({printable(f'{type(fault).__name__}: {fault}', 300)})"))
+        there.send(Failed(str(given_up(fault))))
     finally:
         there.close()

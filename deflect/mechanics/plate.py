@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import TypeVar
 
 import numpy as np
 import scipy.sparse as sparse
@@ -28,6 +29,7 @@ _FACE_SHEAR = 1.0 / 6.0
 _KEPT = 16
 # Meshes of which a process keeps what plates on them share.
 _READERS = 16
+_Rows = TypeVar("_Rows")
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,12 +87,7 @@ class _MeshReader:
         self._read: dict[bytes, MeshRows] = {}
 
     def at(self, points: Floats) -> MeshRows:
-        key = points.tobytes()
-        if key not in self._read:
-            if len(self._read) >= _KEPT:
-                self._read.pop(next(iter(self._read)), None)
-            self._read[key] = self._rows_at(points)
-        return self._read[key]
+        return _kept(self._read, points, self._rows_at)
 
     def _rows_at(self, points: Floats) -> MeshRows:
         found = self.mesh.locate(points)
@@ -104,6 +101,16 @@ class _MeshReader:
         slope[:, 1] *= found.weight / dy[found.element]
         dofs = self.basis.dofs.element_dofs[:, found.element]
         return MeshRows(found, dofs, value, slope, (len(points), self.basis.N))
+
+
+def _kept(read: dict[bytes, _Rows], points: Floats, make: Callable[[Floats], _Rows]) -> _Rows:
+    """What was made for these points, or is made now; the oldest goes where too many are kept."""
+    key = points.tobytes()
+    if key not in read:
+        if len(read) >= _KEPT:
+            read.pop(next(iter(read)), None)
+        read[key] = make(points)
+    return read[key]
 
 
 @lru_cache(maxsize=_READERS)
@@ -227,12 +234,7 @@ class Plate:
 
     def at(self, points: Floats) -> PointRows:
         """Rows that read the plate at ``points`` (m, 2); those read last are kept: one case reads them often."""
-        key = points.tobytes()
-        if key not in self._read:
-            if len(self._read) >= _KEPT:
-                self._read.pop(next(iter(self._read)))
-            self._read[key] = self._rows_at(points)
-        return self._read[key]
+        return _kept(self._read, points, self._rows_at)
 
     @cached_property
     def _read(self) -> dict[bytes, PointRows]:

@@ -13,14 +13,13 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from deflect.advice import assess
 from deflect.advice.trying import sized_remedies
-from deflect.casefile import read_case
 from deflect.mechanics import standing as standing_module
 from deflect.mechanics.analysis import analyse
-from deflect.mechanics.body import condense_base, condense_table
+from deflect.mechanics.body import condense_table
 from deflect.mechanics.creep import Marched, find_creep, find_creep_like, hold
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.footprint import footprint
-from deflect.mechanics.ground import table_of
+from deflect.mechanics.keeping import forget
 from deflect.mechanics.solution import solve
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.stroke import creep, solve_course
@@ -33,24 +32,8 @@ DRIVES = Drives(0.15, 5e-4, 0.005, 0.0, 0.0, 0.0, 4 / 15, 1500.0)
 
 
 @pytest.fixture(scope="module")
-def case() -> Case:
-    return read_case("rowan-trim", "alder-10mn")
-
-
-@pytest.fixture(scope="module")
-def usual(case: Case) -> Assumptions:
-    return Assumptions(table_of(case.press)[0].nominal)
-
-
-@pytest.fixture(scope="module")
 def ready(case: Case) -> Standing:
     return stand(case)
-
-
-def forget() -> None:
-    """Drop every condensed body, so that the next check starts cold."""
-    for cached in (condense_table, condense_base, footprint, table_of):
-        cached.cache_clear()
 
 
 def test_cold_mechanics(benchmark: BenchmarkFixture, case: Case, usual: Assumptions) -> None:

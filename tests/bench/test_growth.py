@@ -13,9 +13,7 @@ import numpy as np
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from deflect.casefile import read_case
 from deflect.mechanics.footprint import Mesh
-from deflect.mechanics.ground import table_of
 from deflect.mechanics.keeping import forget
 from deflect.mechanics.plate import Plate, factorise
 from deflect.mechanics.solution import solve
@@ -30,16 +28,6 @@ SIZES = {
     "patch 100, mesh 25": Mesh(25.0, 100.0),
     "patch 50, mesh 50": Mesh(50.0, 50.0),
 }
-
-
-@pytest.fixture(scope="module")
-def case() -> Case:
-    return read_case("rowan-trim", "alder-10mn")
-
-
-@pytest.fixture(scope="module")
-def usual(case: Case) -> Assumptions:
-    return Assumptions(table_of(case.press)[0].nominal)
 
 
 @pytest.fixture(scope="module", params=SIZES)
