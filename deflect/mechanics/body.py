@@ -160,6 +160,11 @@ class Base(_PlateBody):
     def contact_answer(self) -> Floats:
         return self.plate.respond(self.contact_rows)
 
+    @cached_property
+    def contact_compliance(self) -> Floats:
+        own = self.contact_rows @ self.contact_answer
+        return np.asarray(0.5 * (own + own.T))
+
 
 @lru_cache(maxsize=32)
 def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float = ELEMENT_SIZE) -> Table:

@@ -20,7 +20,8 @@ import scipy.linalg as linalg
 from scipy.optimize import nnls
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Flags, Floats, Integers
+from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.closed_set import LOOSE, NO_ARM, ClosedSets, balanced, without_arms
 
 # The block active set settles in about ten exchanges; beyond this it is cycling.
 _BLOCK_STEPS = 40
@@ -32,10 +33,6 @@ _NOT_HELD = "the die or the bolster is not held against tipping by any set of co
 _BALANCED = 1e-9
 # The share of contacts that may be open for the inverse to be the faster way.
 _MOST_OPEN = 0.6
-# Condition of the rigid motions' balance beyond which the closed contacts do not hold the bodies.
-_LOOSE = 1e12
-# Arms of the closed contacts about a rigid motion, as a share of all contacts' arms, below which they are round-off.
-_NO_ARM = 1e-9
 # Share of all force at the longest arm by which what is left of a balance is measured at least.
 _LEAST_LEVER = 1e-6
 # A gap or force below this share of the greatest one is round-off.
@@ -82,13 +79,14 @@ def solve_contact(
         settled = _by_stiffness(stiffness, modes, gap, resultant, closed, always)
         if settled is not None:
             return settled
+    sets = ClosedSets(compliance, modes, gap[:, None], resultant[:, None])
     seen: set[bytes] = set()
     single = False
     for exchanges in range(1, _SINGLE_STEPS + 1):
-        solved = _solve_closed(compliance, modes, gap, resultant, closed)
+        solved = sets.solve(closed)
         if solved is None:
             break  # too few contacts hold the bodies
-        force, rigid, open_gap = solved
+        force, rigid, open_gap = solved.force[:, 0], solved.rigid[:, 0], solved.gap[:, 0]
         wrong_closed = closed & ~always & (force < -_ROUND_OFF * np.abs(force).max())
         wrong_open = ~closed & (open_gap < -_ROUND_OFF * max(np.abs(open_gap).max(), np.abs(gap).max()))
         wrong = wrong_closed | wrong_open
@@ -104,11 +102,11 @@ def solve_contact(
         else:
             closed = closed ^ wrong
     # Go on from forces that hold the bodies, one contact at a time.
-    closed = _least_energy(compliance, modes, gap, resultant, always)
-    solved = _solve_closed(compliance, modes, gap, resultant, closed)
+    closed = _least_energy(sets, always)
+    solved = ClosedSets(compliance, modes, gap[:, None], resultant[:, None]).solve(closed)
     if solved is None:
         raise MechanicsFailed(_NOT_HELD)
-    force, rigid, open_gap = solved
+    force, rigid, open_gap = solved.force[:, 0], solved.rigid[:, 0], solved.gap[:, 0]
     return _evidence(modes, resultant, force, open_gap, closed, always, rigid, exchanges)
 
 
@@ -132,13 +130,12 @@ def _by_stiffness(
         if modes.shape[1] == 0:
             return None
         left = held - toward[index].T @ answer[:, :-1]
-        if (np.diag(left) <= np.diag(held) / _LOOSE).any():
+        if (np.diag(left) <= np.diag(held) / LOOSE).any():
             return None
-        scale = np.sqrt(np.diag(left))
-        left = left / np.outer(scale, scale)
-        if np.linalg.cond(left) > _LOOSE:
+        motion = balanced(left, (-resultant - pushed + toward[index].T @ answer[:, -1])[:, None])
+        if motion is None:
             return None
-        rigid = np.linalg.solve(left, (-resultant - pushed + toward[index].T @ answer[:, -1]) / scale) / scale
+        rigid = motion[:, 0]
         open_gap = answer[:, :-1] @ rigid + answer[:, -1]
         force = stiffness[:, index] @ open_gap - toward @ rigid - shut
         force[index] = 0.0
@@ -159,17 +156,13 @@ def respond_closed(
 
     gap (n, k): what the loads open at each contact, mm; resultant (m, k): of the forces that balance them.
     """
-    index = np.flatnonzero(closed)
-    held = not _without_arms(modes, index).any()
-    solved = _solve_held(compliance[index][:, index], modes[index], gap[index], resultant) if held else None
+    solved = ClosedSets(compliance, modes, gap, resultant).solve(closed)
     if solved is None:
         raise MechanicsFailed(_NOT_HELD)
-    force = np.zeros_like(gap)
-    force[index] = solved[0]
-    return force, solved[1]
+    return solved.force, solved.rigid
 
 
-def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, always: Flags) -> Flags:
+def _least_energy(sets: ClosedSets, always: Flags) -> Flags:
     """The closed set by descent of the energy among forces that push and balance.
 
     Slower than the active set above, but it never leaves the forces that hold the bodies: a contact is closed
@@ -177,28 +170,29 @@ def _least_energy(compliance: Floats, modes: Floats, gap: Floats, resultant: Flo
     pushing forces balance the resultant.
     Source: C. L. Lawson, R. J. Hanson, Solving Least Squares Problems (1974), chapter 23, with the balance added.
     """
+    modes, resultant = sets.modes, sets.resultant[:, 0]
+    contacts = always.size
     if modes.shape[1] == 0:
-        return _descend(compliance, modes, gap, resultant, always, np.zeros(gap.size), always)
+        return _descend(sets, always, np.zeros(contacts), always)
     scale = 1.0 / np.maximum(np.abs(modes).max(axis=0), np.finfo(float).tiny)
     columns, wanted = (modes * scale).T, resultant * scale
     held, miss = nnls(np.hstack([columns, -columns[:, always]]), wanted)
     if miss > _BALANCED * max(np.abs(wanted).max(), np.finfo(float).tiny):
         raise MechanicsFailed(_NOT_HELD)
-    force = held[: gap.size].copy()
-    force[always] -= held[gap.size :]
-    return _descend(compliance, modes, gap, resultant, always, force, (force > 0) | always)
+    force = held[:contacts].copy()
+    force[always] -= held[contacts:]
+    return _descend(sets, always, force, (force > 0) | always)
 
 
-def _descend(
-    compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, always: Flags, force: Floats, closed: Flags
-) -> Flags:
+def _descend(sets: ClosedSets, always: Flags, force: Floats, closed: Flags) -> Flags:
     """The closed set, from forces that push and balance, and their own closed set."""
+    gap = sets.gap[:, 0]
     for _ in range(_DESCENT_STEPS):
-        solved = _solve_closed(compliance, modes, gap, resultant, closed)
+        solved = sets.solve(closed)
         if solved is None:
-            closed = _leaning(modes, gap, closed)
+            closed = _leaning(sets.modes, gap, closed)
             continue
-        target, _, room = solved
+        target, room = solved.force[:, 0], solved.gap[:, 0]
         pulls = closed & ~always & (target < -_ROUND_OFF * np.abs(target).max())
         if not pulls.any():
             force = target
@@ -215,68 +209,19 @@ def _descend(
     raise MechanicsFailed(f"contact did not settle in {_DESCENT_STEPS} steps")
 
 
-def _solve_closed(
-    compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, closed: Flags
-) -> tuple[Floats, Floats, Floats] | None:
-    """Forces, rigid motions and gaps for a given closed set; None where it does not hold the bodies."""
-    index = np.flatnonzero(closed)
-    if index.size == 0:
-        # Nothing is in touch: that holds only bodies that have no rigid motions.
-        return None if modes.shape[1] else (np.zeros(gap.size), np.zeros(0), gap.copy())
-    if _without_arms(modes, index).any():
-        return None
-    solved = _solve_held(compliance[index][:, index], modes[index], gap[index, None], resultant[:, None])
-    if solved is None:
-        return None
-    closed_force, rigid = solved[0][:, 0], solved[1][:, 0]
-    force = np.zeros(gap.size)
-    force[index] = closed_force
-    open_gap = gap + modes @ rigid + compliance @ force
-    open_gap[index] = 0.0
-    return force, rigid, open_gap
-
-
-def _without_arms(modes: Floats, index: Integers) -> Flags:
-    """Rigid motions (m,) that the closed contacts cannot hold: they all lie on its axis.
-
-    Their arms are round-off then, which the scaling of the balance would blow up to a hold.
-    """
-    return np.asarray(np.abs(modes[index]).max(axis=0, initial=0.0) <= _NO_ARM * np.abs(modes).max(axis=0))
-
-
 def _leaning(modes: Floats, gap: Floats, closed: Flags) -> Flags:
     """The closed set and the nearest contact beside the line that the body balances on: it leans on it, without force.
 
     Raises MechanicsFailed where there is none.
     """
-    loose = _without_arms(modes, np.flatnonzero(closed))
-    arms = np.abs(modes[:, loose]) > _NO_ARM * np.abs(modes[:, loose]).max(axis=0, initial=0.0)
+    loose = without_arms(modes, np.flatnonzero(closed))
+    arms = np.abs(modes[:, loose]) > NO_ARM * np.abs(modes[:, loose]).max(axis=0, initial=0.0)
     beside = ~closed & arms.any(axis=1)
     if not beside.any():
         raise MechanicsFailed(_NOT_HELD)
     more = closed.copy()
     more[np.argmin(np.where(beside, gap, np.inf))] = True
     return more
-
-
-def _solve_held(compliance: Floats, modes: Floats, gap: Floats, resultant: Floats) -> tuple[Floats, Floats] | None:
-    """Forces (n, k) and rigid motions (m, k) of closed contacts alone; None where they do not hold the bodies."""
-    try:
-        factor = linalg.cho_factor(compliance, lower=True, overwrite_a=True, check_finite=False)
-    except linalg.LinAlgError as error:
-        raise MechanicsFailed("the contact compliance is not positive definite") from error
-    m = modes.shape[1]
-    answer = linalg.cho_solve(factor, np.hstack([modes, gap]), check_finite=False)
-    if m == 0:  # a body that is held anyway
-        return -answer, np.zeros((0, gap.shape[1]))
-    schur = modes.T @ answer[:, :m]
-    scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
-    scaled = schur / np.outer(scale, scale)
-    if np.linalg.cond(scaled) > _LOOSE:
-        return None
-    scale = scale[:, None]
-    rigid = -np.linalg.solve(scaled, (resultant + modes.T @ answer[:, m:]) / scale) / scale
-    return -(answer[:, m:] + answer[:, :m] @ rigid), rigid
 
 
 def _evidence(

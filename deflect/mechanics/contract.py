@@ -104,7 +104,8 @@ class BaseBody(Body, Protocol):
     """The die base in die axes, with patches below.
 
     lines: of the patches along x and y, mm; bearing (n,): share of each patch that bears; contact_rows (n, N),
-    contact_answer (N, n): as for the land.
+    contact_answer (N, n): as for the land; contact_compliance (n, n): movements of the patches under unit forces on
+    them, mm/N.
     """
 
     @property
@@ -121,6 +122,8 @@ class BaseBody(Body, Protocol):
     def contact_rows(self) -> Sparse: ...
     @property
     def contact_answer(self) -> Floats: ...
+    @property
+    def contact_compliance(self) -> Floats: ...
     @property
     def squeeze(self) -> Floats:
         """Shortening of its upper part under pressure on the top (patches,), mm/MPa, as far as the body leaves it

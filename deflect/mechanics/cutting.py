@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.spatial.distance import cdist
 
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.layout import base_layout
@@ -98,8 +99,7 @@ def edge_shift(solution: Solution) -> float:
     near = solution.face.in_face
     if lines:
         corners = np.concatenate([_along(line) for line in lines])
-        away = solution.patches.centre[:, None, :] - corners[None, :, :]
-        near = np.hypot(away[..., 0], away[..., 1]).min(axis=1) < _BESIDE
+        near = cdist(solution.patches.centre, corners).min(axis=1) < _BESIDE
     height = case.die.lower.height - base_layout(case.die.base).sections[0].to_underside
     return float(lean[near].max() * height)
 

@@ -169,6 +169,11 @@ class SolidBase(_SolidBody):
     def contact_answer(self) -> Floats:
         return self.respond(self.contact_rows)
 
+    @cached_property
+    def contact_compliance(self) -> Floats:
+        own = self.contact_rows @ self.contact_answer
+        return np.asarray(0.5 * (own + own.T))
+
 
 def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = lambda _: None) -> Standing:
     """Stand the die of ``case`` on its press, both as solids.

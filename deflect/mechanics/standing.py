@@ -236,14 +236,14 @@ class State:
         """Gaps between bolster and land (n_l,), mm."""
         return self.solved.gap[self.standing.contacts : self.standing.contacts + self.standing.lands]
 
-    @property
+    @cached_property
     def table_motion(self) -> Floats:
         """Motion of the table (N_t,)."""
         s = self.standing
         elastic = s.table_answer @ self.force + self.loads.table
         return elastic + s.table.rigid @ self.solved.rigid[:3]
 
-    @property
+    @cached_property
     def base_motion(self) -> Floats:
         """Motion of the base (N_d,)."""
         s = self.standing
@@ -267,9 +267,8 @@ def stand_on(
     n_c = pick.size
     base_rows = base.contact_rows[pick]
     base_answer = base.contact_answer[:, pick]
-    own = base_rows @ base_answer
     compliance = foot.compliance.copy()
-    compliance[:n_c, :n_c] += 0.5 * (own + own.T)
+    compliance[:n_c, :n_c] += base.contact_compliance.take(pick, 0).take(pick, 1)
     bed = case.press.bed
     walls = bed_answer(bed.land.walls, table.land.centre, bed.hold_downs)
     if walls is not None:
@@ -279,18 +278,22 @@ def stand_on(
     modes[:, :3] = foot.signed_rows @ table.rigid
     modes[:n_c, 3:] = base_rows @ base.rigid
 
-    def under(patterns: Sequence[Pattern]) -> Response:
-        forces = forces_of(patterns)
+    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
+    pressing = [
+        forces_of(p) for p in ((case.die.patterns, left) if case.die.changes_on_return else (case.die.patterns,))
+    ]
+    loads = [constant_loads(case, table, base), *(working_loads(case, table, base, forces) for forces in pressing)]
+    constant, *pressed = respond_to_each(table, base, foot.signed_rows, base_rows, loads)
+
+    def lifted(response: Response, forces: PointForces) -> Response:
+        """Pressure on the base's top lifts its underside a little against the mean deflection."""
         pressure = mean_pressure(base, forces)
-        response = respond(table, base, foot.signed_rows, base_rows, working_loads(case, table, base, forces))
-        # Pressure on the base's top lifts its underside a little against the mean deflection.
         response.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
         return replace(response, face_pressure=pressure)
 
-    working = under(case.die.patterns)
+    working, *returning = (lifted(r, f) for r, f in zip(pressed, pressing, strict=True))
     warm = warm_responses(case, table, base, foot.signed_rows, base_rows)
     warmed = warm[0] * case.press.bolster.warmth.nominal + warm[1] * case.die.warmth.nominal
-    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
     return Standing(
         case=case,
         table=table,
@@ -307,9 +310,9 @@ def stand_on(
         contact_squeeze=foot.squeeze + base.squeeze_below[pick],
         signed_rows=foot.signed_rows,
         base_rows=base_rows,
-        constant=respond(table, base, foot.signed_rows, base_rows, constant_loads(case, table, base)) + warmed,
+        constant=constant + warmed,
         working=working,
-        returning=under(left) if case.die.changes_on_return else working,
+        returning=returning[0] if returning else working,
         warm=warm,
         warmed=warmed,
         walls=walls,

@@ -37,13 +37,14 @@ def varied(standing: Standing, by: Variation) -> Standing:
         return standing
     n = standing.contacts
     below = slice(n, n + (0 if standing.walls is None else len(standing.walls)))
-    own = standing.base_rows @ standing.base_answer
+    pick = np.flatnonzero(standing.bears)
+    own = standing.base.contact_compliance.take(pick, 0).take(pick, 1)
     compliance = standing.compliance.copy()
-    compliance[:n, :n] -= 0.5 * (own + own.T)
+    compliance[:n, :n] -= own
     if standing.walls is not None:
         compliance[below, below] -= standing.walls
     compliance /= by.bolster
-    compliance[:n, :n] += 0.5 * (own + own.T)
+    compliance[:n, :n] += own
     if standing.walls is not None:
         compliance[below, below] += standing.walls / by.walls
 

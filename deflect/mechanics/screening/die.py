@@ -78,7 +78,6 @@ def condense_die(die: Die) -> CondensedDie:
     base = condense_base(die.base, patch_size=patch_size(die))
     points, average = base.patches.quadrature(PATCH_POINTS)
     rows, answer = base.contact_rows, base.contact_answer
-    own = rows @ answer
     plan, weight = rectangle_points(die.base.plan)
     load = downward(base, PointForces(plan, weight * (die.lower.mass * GRAVITY / weight.sum())))
     if die.placing.clamps:
@@ -99,7 +98,7 @@ def condense_die(die: Die) -> CondensedDie:
     return CondensedDie(
         lines_x=base.lines[0], lines_y=base.lines[1], points=points, point_share=average[[0]].data,
         bearing=base.bearing, squeeze=base.squeeze_below,
-        own=0.5 * (own + own.T), modes=rows @ base.rigid,
+        own=base.contact_compliance, modes=rows @ base.rigid,
         constant=rows @ constant, working=rows @ working + FAR_FACE_GIVE * base.squeeze_below * pressure,
         constant_resultant=base.rigid.T @ load, working_resultant=base.rigid.T @ push,
         corner_own=(corner @ answer).astype(np.float32), corner_modes=corner @ base.rigid,
