@@ -13,8 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import LinAlgError, cholesky
-from scipy.linalg.blas import dtrsm
+from scipy.linalg.blas import dgemm, dtrmm
+from scipy.linalg.lapack import dpotrf, dtrtri
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats, Integers, Sparse
@@ -24,13 +24,13 @@ from deflect.mechanics.arrays import Floats, Integers, Sparse
 class BlockFactor:
     """A = L L' of a symmetric positive definite block tridiagonal matrix (n, n).
 
-    order (n,): the unknowns, block after block; ends: where each block ends in it; diagonal: Cholesky's factor of each
-    block; below: L's block below each of them but the last.
+    order (n,): the unknowns, block after block; ends: where each block ends in it; inverse: of L's block on the
+    diagonal, lower triangles; below: L's block below each of them but the last.
     """
 
     order: Integers
     ends: Integers
-    diagonal: Sequence[Floats]
+    inverse: Sequence[Floats]
     below: Sequence[Floats]
 
     @staticmethod
@@ -45,38 +45,46 @@ class BlockFactor:
         order = np.argsort(block, kind="stable")
         ends = np.cumsum(np.bincount(block))
         sorted_ = matrix[order][:, order].tocsr()
-        spans = [slice(end - size, end) for end, size in zip(ends, np.bincount(block), strict=True)]
-        diagonal, below = list[Floats](), list[Floats]()
+        spans = _spans(ends)
+        inverse, below = list[Floats](), list[Floats]()
         for k, here in enumerate(spans):
-            square = sorted_[here, here].toarray()
+            square = sorted_[here, here].toarray(order="F")
             if k:
                 square -= below[-1] @ below[-1].T
-            try:
-                diagonal.append(np.asfortranarray(cholesky(square, lower=True, overwrite_a=True, check_finite=False)))
-            except LinAlgError as error:
-                raise MechanicsFailed("the stiffness of a body is not positive definite") from error
+            factor, fault = dpotrf(square, lower=True, overwrite_a=True)
+            if fault != 0:
+                raise MechanicsFailed("the stiffness of a body is not positive definite")
+            inverse.append(dtrtri(factor, lower=True, overwrite_c=True)[0])
             if k + 1 < len(spans):
-                coupling = np.asfortranarray(sorted_[here, spans[k + 1]].toarray())
-                below.append(np.ascontiguousarray(dtrsm(1.0, diagonal[-1], coupling, lower=1, overwrite_b=1).T))
-        return BlockFactor(order, ends, diagonal, below)
+                below.append(sorted_[spans[k + 1], here].toarray() @ inverse[-1].T)
+        return BlockFactor(order, ends, inverse, below)
 
     @property
     def entries(self) -> int:
         """Numbers that the factor holds."""
-        return int(sum(block.size for block in (*self.diagonal, *self.below)))
+        return int(sum(block.size for block in (*self.inverse, *self.below)))
 
     def solve(self, loads: Floats) -> Floats:
         """The answer (n, m) to ``loads`` (n, m)."""
-        parts = [np.asfortranarray(part) for part in np.split(loads[self.order], self.ends[:-1])]
-        last = len(parts) - 1
+        sorted_ = np.ascontiguousarray(loads[self.order])
+        self._solve_in_place(sorted_)
+        answer = np.empty_like(sorted_)
+        answer[self.order] = sorted_
+        return answer
+
+    def _solve_in_place(self, loads: Floats) -> None:
+        """Answer ``loads`` (n, m), in order of rows: its transpose is in the order that BLAS works on in place."""
+        rows = [loads[span].T for span in _spans(self.ends)]
+        last = len(rows) - 1
         for k in range(last + 1):
             if k:
-                parts[k] -= self.below[k - 1] @ parts[k - 1]
-            parts[k] = dtrsm(1.0, self.diagonal[k], parts[k], lower=1, overwrite_b=1)
+                dgemm(-1.0, rows[k - 1], self.below[k - 1].T, beta=1.0, c=rows[k], overwrite_c=1)
+            dtrmm(1.0, self.inverse[k], rows[k], side=1, lower=1, trans_a=1, overwrite_b=1)
         for k in range(last, -1, -1):
             if k < last:
-                parts[k] -= self.below[k].T @ parts[k + 1]
-            parts[k] = dtrsm(1.0, self.diagonal[k], parts[k], lower=1, trans_a=1, overwrite_b=1)
-        answer = np.empty_like(loads)
-        answer[self.order] = np.concatenate(parts)
-        return answer
+                dgemm(-1.0, rows[k + 1], self.below[k].T, beta=1.0, c=rows[k], trans_b=1, overwrite_c=1)
+            dtrmm(1.0, self.inverse[k], rows[k], side=1, lower=1, overwrite_b=1)
+
+
+def _spans(ends: Integers) -> list[slice]:
+    return [slice(start, end) for start, end in zip((0, *ends[:-1]), ends, strict=True)]

@@ -229,7 +229,7 @@ class Plate:
         The pins carry nothing once all loads on the plate are in balance.
         """
         answer = np.zeros((self.basis.N, rows.shape[0]))
-        answer[self.free] = self.factor.solve(rows[:, self.free].toarray().T)
+        answer[self.free] = self.factor.solve(rows[:, self.free].T.toarray(order="C"))
         return answer
 
     def at(self, points: Floats) -> PointRows:
