@@ -61,7 +61,7 @@ class Drag:
     @cached_property
     def _of_ports(self) -> Floats:
         """Breathing by unit forces at the ports (2 n, ports)."""
-        answer = self.table_rows @ self.standing.table_answer
+        answer = self.standing.table_answer.read(self.table_rows)
         answer[:, : self.standing.contacts] += self.base_rows @ self.standing.base_answer
         return np.asarray(answer)
 

@@ -9,6 +9,7 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
+from deflect.mechanics.answers import Answers
 from deflect.mechanics.arrays import Flags, Floats, Sparse
 from deflect.mechanics.body import (
     ELEMENT_SIZE,
@@ -69,7 +70,7 @@ class Footprint:
     area: Floats
     rows: Sparse
     breathing: tuple[Sparse, Sparse]
-    answer: Floats
+    answer: Answers
     signed_rows: Sparse
     compliance: Floats
     squeeze: Floats
@@ -112,9 +113,9 @@ def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footpri
     inner[supported < 0.5] = on_table[supported > 0.5][0]
     rows = (weights @ table.top(inner).surface).tocsr()
     along_x, along_y = table.breathing(inner)
-    answer = np.hstack([-table.respond(rows), table.land_answer])
+    answer = Answers((table.respond(-rows), table.land_answer))
     signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
-    compliance = signed_rows @ answer
+    compliance = answer.read(signed_rows)
     return Footprint(
         table=table,
         on_table=on_table,
@@ -152,7 +153,7 @@ def fasten(foot: Footprint, bed: Bed) -> Footprint:
     across, own = foot.signed_rows @ answer, more @ answer
     return replace(
         foot,
-        answer=np.hstack([foot.answer, answer]),
+        answer=Answers((*foot.answer.parts, answer)),
         signed_rows=sparse.vstack([foot.signed_rows, more]).tocsr(),
         compliance=np.block([[foot.compliance, across], [across.T, 0.5 * (own + own.T)]]),
     )

@@ -10,6 +10,7 @@ import numpy as np
 from scipy.linalg.lapack import dpotrf, dpotri
 
 from deflect.faults import MechanicsFailed
+from deflect.mechanics.answers import Answers
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
 from deflect.mechanics.bed_walls import bed_answer
 from deflect.mechanics.body import condense_base
@@ -62,7 +63,7 @@ class Standing:
     bears: Flags  # (patches,) which patches of the base take part
     table_rows: Sparse  # (n_c, N_t)
     table_breathing: tuple[Sparse, Sparse]  # (n_c, N_t), along the bolster's axes, mm
-    table_answer: Floats  # (N_t, n), with the ports' signs
+    table_answer: Answers  # (N_t, n), with the ports' signs
     base_answer: Floats  # (N_d, n_c)
     compliance: Floats
     modes: Floats
@@ -240,7 +241,7 @@ class State:
     def table_motion(self) -> Floats:
         """Motion of the table (N_t,)."""
         s = self.standing
-        elastic = s.table_answer @ self.force + self.loads.table
+        elastic = s.table_answer.under(self.force) + self.loads.table
         return elastic + s.table.rigid @ self.solved.rigid[:3]
 
     @cached_property

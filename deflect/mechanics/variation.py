@@ -59,7 +59,7 @@ def varied(standing: Standing, by: Variation) -> Standing:
     return replace(
         standing,
         compliance=compliance,
-        table_answer=standing.table_answer / by.bolster,
+        table_answer=standing.table_answer.scaled(1.0 / by.bolster),
         # What the usual warmth does is no answer to a load, and stays.
         constant=softer(standing.constant + standing.warmed * -1.0) + standing.warmed + more,
         warmed=standing.warmed + more,
