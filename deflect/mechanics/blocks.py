@@ -42,21 +42,21 @@ class BlockFactor:
         entries = matrix.tocoo()
         if np.abs(block[entries.row] - block[entries.col]).max(initial=0) > 1:
             raise ValueError("the matrix couples blocks that are not neighbours")
-        order = np.argsort(block, kind="stable")
-        ends = np.cumsum(np.bincount(block))
-        sorted_ = matrix[order][:, order].tocsr()
-        spans = _spans(ends)
+        order, sizes = np.argsort(block, kind="stable"), np.bincount(block)
+        ends = np.cumsum(sizes)
+        squares = _dense(entries, block, order, sizes, sizes, 0)
+        couplings = _dense(entries, block, order, sizes[1:], sizes[:-1], 1)
         inverse, below = list[Floats](), list[Floats]()
-        for k, here in enumerate(spans):
-            square = sorted_[here, here].toarray(order="F")
+        for k, square in enumerate(squares):
             if k:
                 square -= below[-1] @ below[-1].T
-            factor, fault = dpotrf(square, lower=True, overwrite_a=True)
+            # It is symmetric: its transpose is the same in the order that LAPACK overwrites without a copy.
+            factor, fault = dpotrf(square.T, lower=True, overwrite_a=True)
             if fault != 0:
                 raise MechanicsFailed("the stiffness of a body is not positive definite")
             inverse.append(dtrtri(factor, lower=True, overwrite_c=True)[0])
-            if k + 1 < len(spans):
-                below.append(sorted_[spans[k + 1], here].toarray() @ inverse[-1].T)
+            if k < len(couplings):
+                below.append(couplings[k] @ inverse[-1].T)
         return BlockFactor(order, ends, inverse, below)
 
     @property
@@ -84,6 +84,23 @@ class BlockFactor:
             if k < last:
                 dgemm(-1.0, rows[k + 1], self.below[k].T, beta=1.0, c=rows[k], trans_b=1, overwrite_c=1)
             dtrmm(1.0, self.inverse[k], rows[k], side=1, lower=1, overwrite_b=1)
+
+
+def _dense(
+    entries: Sparse, block: Integers, order: Integers, high: Integers, wide: Integers, beneath: int
+) -> list[Floats]:
+    """The blocks (high, wide) that lie ``beneath`` those on the diagonal, as dense matrices."""
+    start = np.cumsum(np.bincount(block)) - np.bincount(block)
+    place = np.empty(order.size, dtype=np.int64)
+    place[order] = np.arange(order.size) - np.repeat(start, np.bincount(block))
+    here = block[entries.row] - block[entries.col] == beneath
+    row, col = entries.row[here], entries.col[here]
+    ends = np.cumsum(high * wide)
+    flat = np.zeros(int(ends[-1]) if ends.size else 0)
+    within = place[row] * wide[block[col]] + place[col]
+    flat[(ends - high * wide)[block[col]] + within] = entries.data[here]
+    shapes = zip(high, wide, strict=True)
+    return [part.reshape(shape) for part, shape in zip(np.split(flat, ends[:-1]), shapes, strict=True)]
 
 
 def _spans(ends: Integers) -> list[slice]:

@@ -126,7 +126,8 @@ def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
     plan = base.base.plan
     length = np.minimum(x + window / 2, plan.right) - np.maximum(x - window / 2, plan.left)
     width = np.minimum(y + window / 2, plan.back) - np.maximum(y - window / 2, plan.front)
-    return np.asarray((near_x & near_y) @ forces.force / (length * width))
+    # As numbers: a product with flags does without BLAS.
+    return np.asarray((near_x & near_y).astype(float) @ forces.force / (length * width))
 
 
 def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:

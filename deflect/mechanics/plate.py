@@ -46,36 +46,37 @@ class MeshRows:
     slope: Floats
     shape: tuple[int, int]
 
-    def rows(self, entries: Floats, component: int) -> Sparse:
-        """Rows that weigh one component of each node, 0 deflection, 1 and 2 rotations, by ``entries`` (9, k)."""
-        row = np.broadcast_to(self.found.point, entries.shape)
-        places = (row.ravel(), self.dofs[component::3].ravel())
-        return sparse.csr_array((entries.ravel(), places), shape=self.shape)
+    def rows(self, *weighed: tuple[Floats, int]) -> Sparse:
+        """Rows that sum components of each node, 0 deflection, 1 and 2 rotations, each weighed by entries (9, k)."""
+        entries = np.concatenate([weight.ravel() for weight, _ in weighed])
+        unknowns = np.concatenate([self.dofs[component::3].ravel() for _, component in weighed])
+        points = np.tile(self.found.point, entries.size // self.found.point.size)
+        return sparse.csr_array((entries, (points, unknowns)), shape=self.shape)
 
     @cached_property
     def deflection(self) -> Sparse:
-        return self.rows(self.value, 0)
+        return self.rows((self.value, 0))
 
     @cached_property
     def rotation_x(self) -> Sparse:
-        return self.rows(self.value, 1)
+        return self.rows((self.value, 1))
 
     @cached_property
     def rotation_y(self) -> Sparse:
-        return self.rows(self.value, 2)
+        return self.rows((self.value, 2))
 
     @cached_property
     def face_x(self) -> Sparse:
-        return self.rotation_x + _FACE_SHEAR * (self.rows(self.slope[:, 0], 0) - self.rotation_x)
+        return self.rows(((1.0 - _FACE_SHEAR) * self.value, 1), (_FACE_SHEAR * self.slope[:, 0], 0))
 
     @cached_property
     def face_y(self) -> Sparse:
-        return self.rotation_y + _FACE_SHEAR * (self.rows(self.slope[:, 1], 0) - self.rotation_y)
+        return self.rows(((1.0 - _FACE_SHEAR) * self.value, 2), (_FACE_SHEAR * self.slope[:, 1], 0))
 
     @cached_property
     def curvature(self) -> tuple[Sparse, Sparse, Sparse]:
-        twist = self.rows(self.slope[:, 1], 1) + self.rows(self.slope[:, 0], 2)
-        return self.rows(self.slope[:, 0], 1), self.rows(self.slope[:, 1], 2), twist
+        along_x, along_y = self.slope[:, 0], self.slope[:, 1]
+        return self.rows((along_x, 1)), self.rows((along_y, 2)), self.rows((along_y, 1), (along_x, 2))
 
 
 class _MeshReader:
@@ -138,7 +139,7 @@ class PointRows:
     @cached_property
     def surface(self) -> Sparse:
         slope = self.on_mesh.slope * self.thickening
-        return self.deflection + self.on_mesh.rows(slope[:, 0], 1) + self.on_mesh.rows(slope[:, 1], 2)
+        return self.on_mesh.rows((self.on_mesh.value, 0), (slope[:, 0], 1), (slope[:, 1], 2))
 
     @property
     def rotation_x(self) -> Sparse:
