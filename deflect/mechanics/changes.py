@@ -55,18 +55,18 @@ def shim_effect_on_face(state: State, fields: Sequence[Rectangle]) -> Floats:
     return np.asarray(moved - (FAR_FACE_GIVE * base.squeeze)[:, None] * pressure)
 
 
-def work_of_posts(standing: Standing, assumptions: Assumptions, taken: Flags) -> Floats:
+def work_of_posts(standing: Standing, assumptions: Assumptions, taken: Flags, like: Flags | None = None) -> Floats:
     """Energy (posts,) that each post not yet taken would relieve the bodies of under force, N mm.
 
-    standing: with every place that may have a post; taken (posts,).  Adding one is a change of rank one: half its
-    free movement squared over the give of bodies and post together.
+    standing: with every place that may have a post; taken (posts,); like: closed ports without posts to start from.
+    Adding one is a change of rank one: half its free movement squared over the give of bodies and post together.
     """
     case = standing.case
     posts = case.press.bed.posts
     set_back = tuple(p if t else replace(p, gap=_OUT_OF_REACH) for p, t in zip(posts, taken, strict=True))
     bed = replace(case.press.bed, posts=set_back)
     here = replace(standing, case=replace(case, press=replace(case.press, bed=bed)))
-    state = here.solve(1.0, assumptions)
+    state = here.solve(1.0, assumptions, None if like is None else np.concatenate([like, taken]))
     ports = np.arange(standing.compliance.shape[0])[-len(posts) :]
     give = _moved(state, standing.compliance[:, ports], standing.modes[ports].T)[ports, np.arange(len(posts))]
     give = give + standing.layer(assumptions)[ports]

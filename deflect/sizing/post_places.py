@@ -68,14 +68,14 @@ def _taken(analysis: Analysis, posts: Sequence[SupportPost], ask: Ask) -> Flags:
     """Which places are taken: greedily by relieved energy until it cures, then each exchanged for a better one."""
     case, assumptions = analysis.case, analysis.solution.assumptions
     standing = stand(_on_posts(case, posts, STEP))
-    taken = np.zeros(len(posts), dtype=bool)
+    taken, closed = np.zeros(len(posts), dtype=bool), analysis.solution.closed[1]
     best, least = taken, ask(case).excess
 
     def excess(of: Flags) -> float:
         return ask(_on_posts(case, [p for p, t in zip(posts, of, strict=True) if t], STEP)).excess
 
     while taken.sum() < min(MOST, len(posts)) and least > 0:
-        work = work_of_posts(standing, assumptions, taken)
+        work = work_of_posts(standing, assumptions, taken, closed)
         if work.max() <= 0:
             break
         taken = taken.copy()
@@ -86,7 +86,7 @@ def _taken(analysis: Analysis, posts: Sequence[SupportPost], ask: Ask) -> Flags:
     for place in np.flatnonzero(best)[:-1] if best.sum() > 1 else ():
         moved = best.copy()
         moved[place] = False
-        moved[work_of_posts(standing, assumptions, moved).argmax()] = True
+        moved[work_of_posts(standing, assumptions, moved, closed).argmax()] = True
         if not moved[place] and excess(moved) < least:
             best, least = moved, excess(moved)
     return best
