@@ -50,7 +50,7 @@ class MeshRows:
         """Rows that sum components of each node, 0 deflection, 1 and 2 rotations, each weighed by entries (9, k)."""
         entries = np.concatenate([weight.ravel() for weight, _ in weighed])
         unknowns = np.concatenate([self.dofs[component::3].ravel() for _, component in weighed])
-        points = np.tile(self.found.point, entries.size // self.found.point.size)
+        points = np.tile(self.found.point, sum(len(weight) for weight, _ in weighed))
         return sparse.csr_array((entries, (points, unknowns)), shape=self.shape)
 
     @cached_property
