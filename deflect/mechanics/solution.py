@@ -23,6 +23,10 @@ from deflect.model.values import Rectangle
 SEATED = 0.02
 # Contact in the model's sense: below this gap, mm, nothing is left of it but round-off of a drawing.
 TOUCHING = 0.001
+# Share of the greatest gap by which two of them are alike: a solution has about ten digits.
+_ROUND_OFF = 1e-9
+# Decimals of a place, mm: what is below them is round-off.
+_DECIMALS = 6
 # Points along a section of table and die.
 _SECTION_POINTS = 121
 
@@ -298,8 +302,11 @@ def _greatest(gap: Floats, centre: Floats, outline: Floats, outline_gap: Floats)
     corners = np.where(all_open, outline_gap, np.nan).ravel()
     values = np.concatenate([gap, corners])
     places = np.vstack([centre, outline.reshape(-1, 2)])
-    best = int(np.nanargmax(values))
-    return float(values[best]), (float(places[best, 0]), float(places[best, 1]))
+    # Of places that are alike by symmetry always the same one, whatever round-off says.
+    greatest = np.nanmax(values)
+    best = int(np.flatnonzero(values >= greatest - _ROUND_OFF * abs(greatest))[0])
+    x, y = np.round(places[best], _DECIMALS).tolist()
+    return float(values[best]), (x + 0.0, y + 0.0)
 
 
 def _spread_of_contact(centre: Floats, force: Floats, plan: Rectangle) -> tuple[float, float]:
