@@ -20,7 +20,7 @@ from deflect.mechanics.arrays import Flags, Floats, Integers
 # Share of the factorised contacts that may have changed: beyond it a new factor costs less than the small system.
 _MOST_CHANGED = 0.2
 # Condition of the rigid motions' balance beyond which the closed contacts do not hold the bodies.
-LOOSE = 1e12
+_LOOSE = 1e12
 # Arms of the closed contacts about a rigid motion, as a share of all contacts' arms, below which they are round-off.
 NO_ARM = 1e-9
 
@@ -36,37 +36,35 @@ class Answer:
 
 @dataclass(eq=False)
 class ClosedSets:
-    """Contacts whose gaps are g0 + A f + G a, with G' f = r, under k loads that close the same of them.
+    """Contacts whose gaps are g0 + A f + G a, with G' f = r.
 
-    compliance A (n, n) mm/N, symmetric positive definite; modes G (n, m); gap g0 (n, k) mm; resultant r (m, k).
+    compliance A (n, n) mm/N, symmetric positive definite; modes G (n, m).
     """
 
     compliance: Floats
     modes: Floats
-    gap: Floats
-    resultant: Floats
     _factored: _Factored | None = None
 
-    def solve(self, closed: Flags) -> Answer | None:
-        """The answer where ``closed`` (n,) are closed; None where they do not hold the bodies.
+    def solve(self, closed: Flags, gap: Floats, resultant: Floats) -> Answer | None:
+        """The answer where ``closed`` (n,) are closed under k loads; None where they do not hold the bodies.
 
-        Raises MechanicsFailed where the compliance is not positive definite.
+        gap g0 (n, k) mm; resultant r (m, k).  Raises MechanicsFailed where the compliance is not positive definite.
         """
         m = self.modes.shape[1]
         if not closed.any():
             # Nothing is in touch: that holds only bodies that have no rigid motions.
-            return None if m else Answer(np.zeros_like(self.gap), np.zeros((0, self.gap.shape[1])), self.gap.copy())
+            return None if m else Answer(np.zeros_like(gap), np.zeros_like(resultant), gap.copy())
         if without_arms(self.modes, np.flatnonzero(closed)).any():
             return None
         if self._factored is None or not self._factored.is_near(closed):
             self._factored = _Factored(self, closed)
-        found = self._factored.answer(closed)
+        found = self._factored.answer(closed, gap, resultant)
         if found is None:
             return None
         force, rigid = found
-        gap = self.gap + self.modes @ rigid + self.compliance @ force
-        gap[closed] = 0.0
-        return Answer(force, rigid, gap)
+        room = gap + self.modes @ rigid + self.compliance @ force
+        room[closed] = 0.0
+        return Answer(force, rigid, room)
 
 
 class _Factored:
@@ -79,36 +77,36 @@ class _Factored:
         self._factor, fault = dpotrf(square, lower=True, overwrite_a=True, clean=False)
         if fault != 0:
             raise MechanicsFailed("the contact compliance is not positive definite")
-        # L^-1 [G, g0] of the factorised contacts
-        self._own = self._forward(np.column_stack([of.modes[self._index], of.gap[self._index]]))
+        self._held = self._forward(of.modes[self._index])  # L^-1 G of the factorised contacts
         self._place = np.cumsum(closed) - 1  # of a contact among the factorised ones
         self._columns: dict[int, Floats] = {}  # of contacts that have changed, by their number
 
     def is_near(self, closed: Flags) -> bool:
         return bool(np.count_nonzero(closed ^ self._closed) <= _MOST_CHANGED * self._index.size)
 
-    def answer(self, closed: Flags) -> tuple[Floats, Floats] | None:
+    def answer(self, closed: Flags, gap: Floats, resultant: Floats) -> tuple[Floats, Floats] | None:
         """Forces (n, k) and rigid motions (m, k) where ``closed`` are closed; None where they do not hold the bodies.
 
         Unknowns z are forces of what has closed and gaps of what has opened since; with y = L' f of the factorised
         contacts: y = -(h + V z + M a), (V'V - D) z = c - V'h + (B - V'M) a, M'y + B'z = r.
         """
-        of, (m, loads) = self._of, self._of.resultant.shape
+        of, (m, loads) = self._of, resultant.shape
         more, fewer = np.flatnonzero(closed & ~self._closed), np.flatnonzero(self._closed & ~closed)
-        own, balance = self._own, self._own[:, :m].T @ self._own
+        own = np.column_stack([self._held, self._forward(gap[self._index])])
+        balance = self._held.T @ own
         if more.size + fewer.size:
             changed = self._changed(more, fewer)
             ends = -changed.T @ own
-            ends[: more.size] += np.column_stack([of.modes[more], of.gap[more]])
+            ends[: more.size] += np.column_stack([of.modes[more], gap[more]])
             small = changed.T @ changed
             small[: more.size, : more.size] -= of.compliance[np.ix_(more, more)]
             by = np.linalg.solve(small, ends)
             balance = balance - ends[:, :m].T @ by
-        rigid = balanced(balance[:, :m], -of.resultant - balance[:, m:])
+        rigid = balanced(balance[:, :m], -resultant - balance[:, m:])
         if rigid is None:
             return None
         whole = np.vstack([rigid, np.eye(loads)])
-        force, carried = np.zeros_like(of.gap), -own @ whole
+        force, carried = np.zeros_like(gap), -own @ whole
         if more.size + fewer.size:
             change = by @ whole
             carried -= changed @ change
@@ -147,6 +145,6 @@ def balanced(schur: Floats, missing: Floats) -> Floats | None:
     """Rigid motions (m, k) that balance ``missing`` (m, k) by ``schur`` (m, m); None: the contacts do not hold them."""
     scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
     scaled = schur / np.outer(scale, scale)
-    if scale.size and np.linalg.cond(scaled) > LOOSE:
+    if scale.size and np.linalg.cond(scaled) > _LOOSE:
         return None
     return np.asarray(np.linalg.solve(scaled, missing / scale[:, None]) / scale[:, None])

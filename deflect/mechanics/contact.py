@@ -16,12 +16,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import scipy.linalg as linalg
 from scipy.optimize import nnls
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats
-from deflect.mechanics.closed_set import LOOSE, NO_ARM, ClosedSets, balanced, without_arms
+from deflect.mechanics.closed_set import NO_ARM, ClosedSets, without_arms
 
 # The block active set settles in about ten exchanges; beyond this it is cycling.
 _BLOCK_STEPS = 40
@@ -31,8 +30,6 @@ _DESCENT_STEPS = 4000
 _NOT_HELD = "the die or the bolster is not held against tipping by any set of contacts"
 # The share of the resultant that pushing forces may miss.
 _BALANCED = 1e-9
-# The share of contacts that may be open for the inverse to be the faster way.
-_MOST_OPEN = 0.6
 # Share of all force at the longest arm by which what is left of a balance is measured at least.
 _LEAST_LEVER = 1e-6
 # A gap or force below this share of the greatest one is round-off.
@@ -63,27 +60,23 @@ def solve_contact(
     resultant: Floats,
     bilateral: Flags | None = None,
     start: Flags | None = None,
-    stiffness: Floats | None = None,
+    sets: ClosedSets | None = None,
 ) -> ContactSolution:
     """Solve for the contact forces.
 
     compliance A (n, n) mm/N, symmetric positive definite; modes G (n, m); gap g0 (n,) mm;
     resultant r (m,); bilateral (n,): contacts that may pull; start (n,): first guess of the closed set;
-    stiffness (n, n): inverse of A, with which the closed set is found faster where many contacts are closed.
+    sets: of the same A and G, which remember from load to load what they have factorised.
     Raises MechanicsFailed where the bodies cannot be held by the contacts.
     """
     n = gap.size
     always = np.zeros(n, dtype=bool) if bilateral is None else bilateral
     closed = np.ones(n, dtype=bool) if start is None else start | always
-    if stiffness is not None and start is not None:
-        settled = _by_stiffness(stiffness, modes, gap, resultant, closed, always)
-        if settled is not None:
-            return settled
-    sets = ClosedSets(compliance, modes, gap[:, None], resultant[:, None])
+    sets = sets or ClosedSets(compliance, modes)
     seen: set[bytes] = set()
     single = False
     for exchanges in range(1, _SINGLE_STEPS + 1):
-        solved = sets.solve(closed)
+        solved = sets.solve(closed, gap[:, None], resultant[:, None])
         if solved is None:
             break  # too few contacts hold the bodies
         force, rigid, open_gap = solved.force[:, 0], solved.rigid[:, 0], solved.gap[:, 0]
@@ -102,67 +95,26 @@ def solve_contact(
         else:
             closed = closed ^ wrong
     # Go on from forces that hold the bodies, one contact at a time.
-    closed = _least_energy(sets, always)
-    solved = ClosedSets(compliance, modes, gap[:, None], resultant[:, None]).solve(closed)
+    closed = _least_energy(sets, gap, resultant, always)
+    solved = sets.solve(closed, gap[:, None], resultant[:, None])
     if solved is None:
         raise MechanicsFailed(_NOT_HELD)
     force, rigid, open_gap = solved.force[:, 0], solved.rigid[:, 0], solved.gap[:, 0]
     return _evidence(modes, resultant, force, open_gap, closed, always, rigid, exchanges)
 
 
-def _by_stiffness(
-    stiffness: Floats, modes: Floats, gap: Floats, resultant: Floats, closed: Flags, always: Flags
-) -> ContactSolution | None:
-    """The same exchanges, solved for the gaps of the open contacts; None where they do not settle.
-
-    With B the inverse of A, f = B (y - G a - g0): forces of the open contacts are none, B_oo y_o = (B (G a + g0))_o.
-    The compliance of contact and land layers keeps A well conditioned, about 1e4, so that B loses four digits of
-    sixteen.
-    """
-    toward, shut = stiffness @ modes, stiffness @ gap
-    held, pushed = modes.T @ toward, modes.T @ shut
-    for exchanges in range(1, _BLOCK_STEPS + 1):
-        index = np.flatnonzero(~closed)
-        if not 0 < index.size <= _MOST_OPEN * gap.size:
-            return None
-        factor = linalg.cho_factor(stiffness[np.ix_(index, index)], lower=True, check_finite=False)
-        answer = linalg.cho_solve(factor, np.column_stack([toward[index], shut[index]]), check_finite=False)
-        if modes.shape[1] == 0:
-            return None
-        left = held - toward[index].T @ answer[:, :-1]
-        if (np.diag(left) <= np.diag(held) / LOOSE).any():
-            return None
-        motion = balanced(left, (-resultant - pushed + toward[index].T @ answer[:, -1])[:, None])
-        if motion is None:
-            return None
-        rigid = motion[:, 0]
-        open_gap = answer[:, :-1] @ rigid + answer[:, -1]
-        force = stiffness[:, index] @ open_gap - toward @ rigid - shut
-        force[index] = 0.0
-        wrong = closed & ~always & (force < -_ROUND_OFF * np.abs(force).max())
-        wrong[index] = open_gap < -_ROUND_OFF * max(np.abs(open_gap).max(initial=0.0), np.abs(gap).max())
-        if not wrong.any():
-            room = np.zeros(gap.size)
-            room[index] = open_gap
-            return _evidence(modes, resultant, force, room, closed, always, rigid, exchanges)
-        closed = closed ^ wrong
-    return None
-
-
-def respond_closed(
-    compliance: Floats, modes: Floats, gap: Floats, resultant: Floats, closed: Flags
-) -> tuple[Floats, Floats]:
+def respond_closed(sets: ClosedSets, closed: Flags, gap: Floats, resultant: Floats) -> tuple[Floats, Floats]:
     """Forces (n, k) and rigid motions (m, k) under k further loads that leave the closed contacts closed.
 
     gap (n, k): what the loads open at each contact, mm; resultant (m, k): of the forces that balance them.
     """
-    solved = ClosedSets(compliance, modes, gap, resultant).solve(closed)
+    solved = sets.solve(closed, gap, resultant)
     if solved is None:
         raise MechanicsFailed(_NOT_HELD)
     return solved.force, solved.rigid
 
 
-def _least_energy(sets: ClosedSets, always: Flags) -> Flags:
+def _least_energy(sets: ClosedSets, gap: Floats, resultant: Floats, always: Flags) -> Flags:
     """The closed set by descent of the energy among forces that push and balance.
 
     Slower than the active set above, but it never leaves the forces that hold the bodies: a contact is closed
@@ -170,10 +122,9 @@ def _least_energy(sets: ClosedSets, always: Flags) -> Flags:
     pushing forces balance the resultant.
     Source: C. L. Lawson, R. J. Hanson, Solving Least Squares Problems (1974), chapter 23, with the balance added.
     """
-    modes, resultant = sets.modes, sets.resultant[:, 0]
-    contacts = always.size
+    modes, contacts = sets.modes, gap.size
     if modes.shape[1] == 0:
-        return _descend(sets, always, np.zeros(contacts), always)
+        return _descend(sets, gap, resultant, always, np.zeros(contacts), always)
     scale = 1.0 / np.maximum(np.abs(modes).max(axis=0), np.finfo(float).tiny)
     columns, wanted = (modes * scale).T, resultant * scale
     held, miss = nnls(np.hstack([columns, -columns[:, always]]), wanted)
@@ -181,14 +132,13 @@ def _least_energy(sets: ClosedSets, always: Flags) -> Flags:
         raise MechanicsFailed(_NOT_HELD)
     force = held[:contacts].copy()
     force[always] -= held[contacts:]
-    return _descend(sets, always, force, (force > 0) | always)
+    return _descend(sets, gap, resultant, always, force, (force > 0) | always)
 
 
-def _descend(sets: ClosedSets, always: Flags, force: Floats, closed: Flags) -> Flags:
+def _descend(sets: ClosedSets, gap: Floats, resultant: Floats, always: Flags, force: Floats, closed: Flags) -> Flags:
     """The closed set, from forces that push and balance, and their own closed set."""
-    gap = sets.gap[:, 0]
     for _ in range(_DESCENT_STEPS):
-        solved = sets.solve(closed)
+        solved = sets.solve(closed, gap[:, None], resultant[:, None])
         if solved is None:
             closed = _leaning(sets.modes, gap, closed)
             continue

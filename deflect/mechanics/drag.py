@@ -133,9 +133,7 @@ class Drag:
         breathing, ports, resultant = self._modes
         system = self.standing.coupled(state.assumptions)
         index = system.index
-        force, rigid = respond_closed(
-            system.compliance, self.standing.modes[index], ports[index], -resultant, state.solved.closed
-        )
+        force, rigid = respond_closed(system.sets, state.solved.closed, ports[index], -resultant)
         moved = breathing + self._of_ports[:, index] @ force + self._of_rigid @ rigid
         energy = self._tractions.T @ moved
         values, vectors = np.linalg.eigh(0.5 * (energy + energy.T))

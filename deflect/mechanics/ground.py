@@ -21,7 +21,7 @@ from deflect.mechanics.creep import (
 from deflect.mechanics.drag import Drag
 from deflect.mechanics.draws import Sample, sample_at
 from deflect.mechanics.footprint import Mesh
-from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve
+from deflect.mechanics.solution import Face, Solution, face_change, read_face, solve, solve_like
 from deflect.mechanics.standing import Assumptions, Standing, stand
 from deflect.mechanics.thrust import Drives, Leanings
 from deflect.mechanics.variation import varied
@@ -101,8 +101,8 @@ class Ground:
         """The same at another point of the ranges, from the one that is solved."""
         sample = self.sample(unit)
         assert usual.marched is not None, "the usual values are marched first"
-        solution = self.solution(sample)
         standing = self.as_drawn(sample)
+        solution = replace(solve_like(standing, sample.assumptions, usual.solution), case=self.case)
         drag = self.drag if standing is self.standing else replace(self.drag, standing=standing)
         marched = find_creep_like(usual.marched, standing, drag, sample.assumptions, sample.drives)
         return Solved(solution, self.judged_face(solution.face, sample), marched.told(self.case), marched)

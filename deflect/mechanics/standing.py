@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
-from scipy.linalg.lapack import dpotrf, dpotri
 
-from deflect.faults import MechanicsFailed
 from deflect.mechanics.answers import Answers
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
 from deflect.mechanics.bed_walls import bed_answer
 from deflect.mechanics.body import condense_base
+from deflect.mechanics.closed_set import ClosedSets
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody, TableBody
 from deflect.mechanics.footprint import Footprint, Mesh, footprint_of, initial_gap
@@ -131,20 +130,18 @@ class Standing:
         """Contact under weight and clamps and ``share`` of the table force."""
         return self.solve_under(self.loads(share), assumptions, start)
 
-    def solve_under(
-        self, loads: Response, assumptions: Assumptions, start: Flags | None = None, many: bool = False
-    ) -> State:
-        """Contact under ``loads``; many: one of many solutions under the same assumptions, worth an inverse."""
+    def solve_under(self, loads: Response, assumptions: Assumptions, start: Flags | None = None) -> State:
+        """Contact under ``loads``; start (n,): first guess of the closed ports."""
         system = self.coupled(assumptions)
         index = system.index
         solved = solve_contact(
             system.compliance,
-            self.modes[index],
+            system.modes,
             (system.gap + loads.ports)[index],
             -loads.resultant,
             system.bilateral,
             None if start is None else start[index],
-            system.stiffness if many else None,
+            system.sets,
         )
         return State(self, loads, assumptions, system.taking_part, solved)
 
@@ -152,24 +149,18 @@ class Standing:
 @dataclass(frozen=True, eq=False)
 class Coupled:
     """The contact problem's constant part: which ports take part (n,), their index (k,), compliance (k, k) mm/N
-    with every layer, gap (n,) mm before any load, and which of them may pull (k,)."""
+    with every layer, gap (n,) mm before any load, which of them may pull (k,), and rigid motions (k, 6)."""
 
     taking_part: Flags
     index: Integers
     compliance: Floats
     gap: Floats
     bilateral: Flags
+    modes: Floats
 
     @cached_property
-    def stiffness(self) -> Floats:
-        """Inverse of the compliance (k, k), N/mm."""
-        factor, fault = dpotrf(self.compliance, lower=True)
-        if fault == 0:
-            inverse, fault = dpotri(factor, lower=True, overwrite_c=True)
-        if fault != 0:
-            raise MechanicsFailed("the contact compliance is not positive definite")
-        lower = np.tril(inverse)
-        return np.asarray(lower + np.tril(lower, -1).T)
+    def sets(self) -> ClosedSets:
+        return ClosedSets(self.compliance, self.modes)
 
 
 def couple(standing: Standing, assumptions: Assumptions) -> Coupled:
@@ -187,7 +178,7 @@ def couple(standing: Standing, assumptions: Assumptions) -> Coupled:
     index = np.flatnonzero(taking_part)
     compliance = standing.compliance.copy() if taking_part.all() else standing.compliance[np.ix_(index, index)]
     compliance[np.diag_indices(index.size)] += layer[index]
-    return Coupled(taking_part, index, compliance, gap, bilateral[index])
+    return Coupled(taking_part, index, compliance, gap, bilateral[index], standing.modes[index])
 
 
 @dataclass(frozen=True, eq=False)

@@ -136,7 +136,7 @@ def solve_course(
         if coupled is not None:
             loads = loads + coupled[k]
         guess = before.moments[k] if before is not None else moments[-1] if moments else None
-        state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed, many=True)
+        state = standing.solve_under(loads, assumptions, None if guess is None else guess.state.closed)
         working, returning = (s * standing.case.base_force for s in (share.working, share.returning))
         returning *= share_left(standing.case)
         held = working + returning + resting_force(standing.case)

@@ -114,6 +114,7 @@ def test_hold_downs_that_do_not_hold_take_no_part_and_posts_do() -> None:
         lands=3,
         contacts=2,
         compliance=np.arange(64.0).reshape(8, 8),
+        modes=np.arange(8.0)[:, None],
     )
     held = couple(cast(Standing, standing), Assumptions(40.0, land_pulls=True, hold_downs=True))
     assert held.index.tolist() == list(range(8))
@@ -124,6 +125,7 @@ def test_hold_downs_that_do_not_hold_take_no_part_and_posts_do() -> None:
     assert loose.index.tolist() == [0, 1, 2, 3, 4, 7]
     assert loose.taking_part.tolist() == [True] * 5 + [False] * 2 + [True]
     assert not loose.bilateral.any()
+    assert loose.modes[:, 0].tolist() == loose.index.tolist()
     assert np.diag(loose.compliance) == pytest.approx([1.0, 11.0, 21.0, 31.0, 41.0, 71.0])
     # What couples two ports stays as it is.
     assert loose.compliance[5, 4] == 7 * 8 + 4
