@@ -289,6 +289,8 @@ class Measurement:
     how: str
     at_low: str
     at_high: str
+    decides: bool = True
+    """Whether the rule comes out one way at one end and the other way at the other one."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from deflect.advice.judging import judge
-from deflect.findings import Assessment, Finding, Measurement, Status, Trouble
-from deflect.mechanics.analysis import analyse_at_end
-from deflect.mechanics.draws import UNCERTAIN
+from deflect.findings import Assessment, Finding, Measurement, Rule, Status, Trouble
+from deflect.mechanics.analysis import analyse_at_ends, analyse_without_creep
+from deflect.mechanics.draws import UNCERTAIN, uncertain_of
 
 # How many inputs are named: one or two decide, more is a research project.
 _MOST = 2
+# Share of its limit by which an input must move a rule to be named (ours).
+_MOVES = 0.01
 _TWO_DIALS = "Two dials at one end of the base, one on the base, one on the table beside it, through one stroke."
 _HEADLINE = {
     Trouble.SAG: "sag_slope",
@@ -47,33 +53,92 @@ HOW = {
 
 
 def measurements(before: Assessment) -> tuple[Measurement, ...]:
-    """The one or two inputs that move the undecided rules most, solved at both of their ends."""
+    """The one or two inputs that move the undecided rules most, solved at both of their ends.
+
+    Where a rule comes out alike at both ends of the first, the second is solved with the first at the end that brings
+    the rule nearer to the other outcome: together they may decide.
+    """
     drivers = dict(before.analysis.spread.drivers)
-    undecided = [f for f in before.findings if f.status is Status.UNDECIDED]
     told: dict[str, Measurement] = {}
-    for finding in undecided:
-        name = drivers.get(_HEADLINE.get(finding.rule.trouble, ""))
-        if name is not None and name not in told and len(told) < _MOST:
-            told[name] = _measurement(before, finding, name)
+    for finding in (f for f in before.findings if f.status is Status.UNDECIDED):
+        first = drivers.get(_HEADLINE.get(finding.rule.trouble, ""))
+        if first is None or first in told or len(told) >= _MOST:
+            continue
+        ends = _at_both_ends(before, finding.rule, first)
+        told[first] = _measurement(finding.rule, first, ends)
+        if told[first].decides or len(told) >= _MOST:
+            continue
+        nearer = _nearer_to_the_limit(ends)
+        given = {first: float(nearer)}
+        second = _second(before, finding.rule, given)
+        if second is not None and second not in told:
+            with_first = f", {first} at its {('low', 'high')[nearer]} end"
+            told[second] = _measurement(
+                finding.rule, second, _at_both_ends(before, finding.rule, second, given), with_first
+            )
     return tuple(told.values())
 
 
-def _measurement(before: Assessment, finding: Finding, name: str) -> Measurement:
+def _second(before: Assessment, rule: Rule, given: Mapping[str, float]) -> str | None:
+    """The input that moves a rule most once the first one is known; None where none of them moves it."""
+    if rule.trouble is Trouble.CREEP:  # each end would have to be marched: the draws of the ranges must do
+        return dict(before.analysis.spread.seconds).get(_HEADLINE[Trouble.CREEP])
+    case, moves = before.analysis.case, dict[str, float]()
+    for name in uncertain_of(case):
+        if name not in given:
+            low, high = (
+                judge(rule, analyse_without_creep(case, before.analysis, ends={**given, name: end}))
+                for end in (0.0, 1.0)
+            )
+            if low is not None and high is not None and low.reading is not None and high.reading is not None:
+                moves[name] = abs(high.reading.value.nominal - low.reading.value.nominal)
+    limits = {f.rule.id: f.reading.limit for f in before.findings if f.reading is not None}
+    most = max(moves, key=lambda name: moves[name], default=None)
+    return most if most is not None and moves[most] > _MOVES * abs(limits.get(rule.id) or 0.0) else None
+
+
+def _at_both_ends(
+    before: Assessment, rule: Rule, name: str, given: Mapping[str, float] = MappingProxyType({})
+) -> tuple[Finding | None, Finding | None]:
+    """The rule at the low and at the high end of one input, ``given`` others at theirs."""
     assert name in UNCERTAIN
-    case, worst = before.analysis.case, before.analysis.creep.thrust_direction
-    like = before.analysis.mesh_error
-    ends = [judge(finding.rule, analyse_at_end(case, name, end, worst, like)) for end in (0.0, 1.0)]
+    analysis = before.analysis
+    worst = analysis.creep.thrust_direction
+
+    def at(end: float) -> Finding | None:
+        return judge(rule, analyse_at_ends(analysis.case, {**given, name: end}, worst, analysis.mesh_error))
+
+    return at(0.0), at(1.0)
+
+
+def _nearer_to_the_limit(ends: tuple[Finding | None, Finding | None]) -> int:
+    """0: the low end, 1: the high one."""
+    room = [
+        abs(f.reading.value.nominal - f.reading.limit)
+        if f is not None and f.reading is not None and f.reading.limit is not None
+        else math.inf
+        for f in ends
+    ]
+    return int(room[1] < room[0])
+
+
+def _measurement(
+    rule: Rule, name: str, ends: tuple[Finding | None, Finding | None], with_first: str = ""
+) -> Measurement:
+    low, high = (None if f is None else f.status for f in ends)
     return Measurement(
         uncertain=name,
-        rule=finding.rule.id,
+        rule=rule.id,
         how=HOW[name],
-        at_low=_words("low", ends[0]),
-        at_high=_words("high", ends[1]),
+        at_low=_words("low", ends[0], with_first),
+        at_high=_words("high", ends[1], with_first),
+        decides=low is not high,
     )
 
 
-def _words(end: str, finding: Finding | None) -> str:
+def _words(end: str, finding: Finding | None, with_first: str) -> str:
     if finding is None or finding.reading is None:
         return f"at the {end} end of its range: not to be said"
     value = f"{finding.reading.value.nominal:.3g} {finding.rule.unit}"
-    return f"at the {end} end of its range, all else usual: {finding.rule.title} {value}, {finding.status.value}"
+    where = f"at the {end} end of its range{with_first}, all else usual"
+    return f"{where}: {finding.rule.title} {value}, {finding.status.value}"

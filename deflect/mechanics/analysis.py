@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 from scipy.stats import rankdata
@@ -118,16 +119,22 @@ def analyse(
     return replace(_analysis(ground, finest, spread, error, held), even=even, usual=solved.solution)
 
 
-def analyse_at_end(
-    case: Case, uncertain: str, end: float, thrust_direction: float, like: MeshError | None = None
+def analyse_at_ends(
+    case: Case, ends: Mapping[str, float], thrust_direction: float, like: MeshError | None = None
 ) -> Analysis:
-    """The case at the usual values but for one of ``UNCERTAIN``, which is at its low (0) or high (1) end."""
+    """The case at the usual values but for some of ``UNCERTAIN``, each of which is at its low (0) or high (1) end."""
     ground = Ground.of(case)
-    unit = USUAL.copy()
-    unit[UNCERTAIN.index(uncertain)] = end
-    solved = ground.solve(unit, (thrust_direction,))
+    solved = ground.solve(_at(ends), (thrust_direction,))
     held = solved.hold(case, ground.sides) if grips_of(holders_of(case)) else None
     return _analysis(ground, solved, _spread(solved, [], USUAL[None, :0], ()), like, held)
+
+
+def _at(ends: Mapping[str, float]) -> Floats:
+    """The usual point of the unit cube, but for some of ``UNCERTAIN``."""
+    unit = USUAL.copy()
+    for uncertain, end in ends.items():
+        unit[UNCERTAIN.index(uncertain)] = end
+    return unit
 
 
 def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
@@ -142,9 +149,11 @@ def headlines_at(case: Case) -> Callable[[Floats], dict[str, float]]:
     return read
 
 
-def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> Analysis:
+def analyse_without_creep(
+    case: Case, creep_of: Analysis, samples: int = 0, ends: Mapping[str, float] = MappingProxyType({})
+) -> Analysis:
     """The case at the usual values and at ``samples`` draws of the ranges, at rest and under force only; the creep
-    is that of another case."""
+    is that of another case.  ends: of ``UNCERTAIN``, those that are not usual, low (0) or high (1)."""
     ground = Ground.of(case)
     creep, like = replace(creep_of.creep, held=case.die.placing.held), creep_of.on_usual_mesh.solution
 
@@ -155,7 +164,7 @@ def analyse_without_creep(case: Case, creep_of: Analysis, samples: int = 0) -> A
         return Solved(solution, ground.judged_face(solution.face, sample), creep)
 
     unit = drawn(samples)
-    usual = solved(USUAL)
+    usual = solved(_at(ends))
     spread = _spread(usual, [solved(u) for u in unit], unit, uncertain_of(case))
     return _analysis(ground, usual, spread, creep_of.mesh_error)
 

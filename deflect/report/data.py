@@ -46,7 +46,14 @@ def as_json(advice: Advice) -> Plain:
         "reasons": list(advice.reasons),
         "would_decide": list(advice.deciders),
         "measurements": [
-            {"uncertain": m.uncertain, "rule": m.rule, "how": m.how, "at_low": m.at_low, "at_high": m.at_high}
+            {
+                "uncertain": m.uncertain,
+                "rule": m.rule,
+                "how": m.how,
+                "at_low": m.at_low,
+                "at_high": m.at_high,
+                "decides": m.decides,
+            }
             for m in advice.measurements
         ],
         "steps": [

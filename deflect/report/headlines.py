@@ -153,18 +153,19 @@ def settled(advice: Advice) -> tuple[str, ...]:
     titles = {f.rule.id: f.rule.title for f in advice.assessment.findings if f.status in open_ones}
     settles: dict[str, list[str]] = {}
     moves: dict[str, list[str]] = {}
-    for one in advice.measurements:
-        if one.rule in titles:
-            told = moves if _outcome(one.at_low) == _outcome(one.at_high) else settles
-            told.setdefault(one.uncertain, []).append(titles[one.rule])
+    for rule in dict.fromkeys(one.rule for one in advice.measurements if one.rule in titles):
+        told = [one for one in advice.measurements if one.rule == rule]
+        alone = [one.uncertain for one in told if one.decides] if told[0].decides else []
+        for name in alone:
+            settles.setdefault(name, []).append(titles[rule])
+        if not alone and any(one.decides for one in told):
+            together = " and ".join(one.uncertain for one in told)
+            settles.setdefault(f"{together} together", []).append(titles[rule])
+        elif not alone:
+            moves.setdefault(told[0].uncertain, []).append(titles[rule])
     lines = [f"{name} would settle: {', '.join(dict.fromkeys(rules))}" for name, rules in settles.items()]
     lines += [f"{name} moves most, yet does not settle alone: {', '.join(rules)}" for name, rules in moves.items()]
     return tuple(lines)
-
-
-def _outcome(words: str) -> str:
-    """How a rule comes out at an end of an input: the last word of it."""
-    return words.rstrip(" .").rpartition(" ")[2]
 
 
 def scaled(value: Interval, factor: float) -> Interval:

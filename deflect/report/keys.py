@@ -168,6 +168,7 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "how": "how to measure it, where to read it, or how a size comes about",
     "at_low": "what the low end of its range would mean; of a missing input: with what the rule holds",
     "at_high": "what the high end of its range would mean; of a missing input: with what the rule breaks",
+    "decides": "whether its rule comes out one way at the low end and the other way at the high end",
     "against_trade": "where the numbers speak against what the trade says",
     "unmended": "what breaks and is mended by nothing that was tried, and what is left to do",
     "steps": "what to do, in order",

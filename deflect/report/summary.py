@@ -183,7 +183,9 @@ def _steps(advice: Advice, console: Console) -> None:
                 for line in places_of(step, advice):
                     _say(console, line, indent=6)
     for told in advice.measurements:
-        _say(console, f"to decide, find out: {told.uncertain}", indent=2)
+        decides = any(other.decides for other in advice.measurements if other.rule == told.rule)
+        wish = "to decide" if decides else "to narrow the range"
+        _say(console, f"{wish}, find out: {told.uncertain}", indent=2)
         for line in (told.how, told.at_low, told.at_high):
             _say(console, sentence(line), indent=6)
     for line in (*advice.unmended, *advice.against_trade):

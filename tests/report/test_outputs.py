@@ -132,9 +132,12 @@ def test_an_input_is_told_with_the_undecided_rules_that_it_would_settle(advice: 
     assert f"{line[0].upper()}{line[1:]}." in page
     one = replace(advice.measurements[0], rule="gap")
     assert settled(replace(advice, measurements=(one,))) == ()
-    alike = replace(advice.measurements[0], at_low="Creep 180 strokes, breaks", at_high="Creep 9 strokes, breaks")
+    alike = replace(advice.measurements[0], decides=False)
     (moved,) = settled(replace(advice, measurements=(alike,)))
     assert moved == "friction moves most, yet does not settle alone: Creep in bounds"
+    second = replace(alike, uncertain="side thrust", decides=True)
+    (both,) = settled(replace(advice, measurements=(alike, second)))
+    assert both == "friction and side thrust together would settle: Creep in bounds"
 
 
 # ---- JSON

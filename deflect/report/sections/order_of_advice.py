@@ -28,7 +28,7 @@ _TEMPLATE = """\
 <ul>{% for line in unmended %}<li>{{ line }}</li>{% endfor %}</ul>
 {% endif %}
 {% if measurements %}
-<h3>What to measure or to look up, because it would decide</h3>
+<h3>What to measure or to look up, because it would decide or narrow the range</h3>
 <ul>
 {% for told in measurements %}
 <li><b>{{ told.uncertain | opening }}</b>. {{ told.how }}

@@ -1,0 +1,76 @@
+"""Which of the uncertain inputs would decide: on rules whose number is known, of inputs that are stood in for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+
+import pytest
+
+import deflect.advice.deciding as deciding
+from deflect.advice import all_rules
+from deflect.advice.deciding import measurements
+from deflect.findings import Assessment, Finding, Reading, Rule, Status
+from deflect.mechanics.analysis import Analysis, analyse
+from deflect.mechanics.draws import UNCERTAIN
+from deflect.model.case import Case
+from deflect.model.values import Interval
+
+FIRST, SECOND = "land stiffness", "local give of the contact"
+LIMIT = 1.0
+GAP = next(rule for rule in all_rules() if rule.id == "gap")
+Number = Callable[[float, float], float]
+
+
+@pytest.fixture(scope="module")
+def analysis(maple: Case) -> Analysis:
+    return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
+
+
+def told(monkeypatch: pytest.MonkeyPatch, analysis: Analysis, number: Number) -> list[tuple[str, bool, str, str]]:
+    """What is told of an undecided gap that is ``number`` of the first and of the second input, 0 to 1 each."""
+
+    def at(case: Case, ends: Mapping[str, float]) -> Mapping[str, float]:
+        assert set(ends) <= set(UNCERTAIN)
+        return ends
+
+    def judged(rule: Rule, ends: Mapping[str, float]) -> Finding:
+        value = number(ends.get(FIRST, 0.5), ends.get(SECOND, 0.5))
+        status = Status.HOLDS if value <= LIMIT else Status.BREAKS
+        return Finding(rule, status, Reading(Interval.exactly(value), LIMIT))
+
+    monkeypatch.setattr(deciding, "analyse_at_ends", lambda case, ends, *_: at(case, ends))
+    monkeypatch.setattr(deciding, "analyse_without_creep", lambda case, _, ends=MappingProxyType({}): at(case, ends))
+    monkeypatch.setattr(deciding, "judge", judged)
+    undecided = Finding(GAP, Status.UNDECIDED, Reading(Interval(0.5, 1.1, 2.0), LIMIT))
+    spread = replace(analysis.spread, drivers=(("gap", FIRST),))
+    found = measurements(Assessment(replace(analysis, spread=spread), (undecided,)))
+    return [(m.uncertain, m.decides, m.at_low, m.at_high) for m in found]
+
+
+def test_an_input_that_decides_alone_is_told_alone(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
+    (one,) = told(monkeypatch, analysis, lambda first, second: 2.0 * first)
+    assert one[:2] == (FIRST, True)
+    assert one[2].endswith("holds")
+    assert one[3].endswith("breaks")
+
+
+def test_two_that_decide_together_are_told_together(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
+    """Alone the first leaves 1.2 to 1.6, above 1; at its low end the second leads from 0.95 to 1.45."""
+    first, second = told(monkeypatch, analysis, lambda a, b: 0.95 + 0.4 * a + 0.5 * b)
+    assert first[:2] == (FIRST, False)
+    assert second[:2] == (SECOND, True)
+    assert f"{FIRST} at its low end" in second[2]
+    assert second[2].endswith("holds")
+    assert second[3].endswith("breaks")
+
+
+def test_the_first_stands_at_the_end_that_is_nearer(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
+    _, second = told(monkeypatch, analysis, lambda a, b: 1.35 - 0.4 * a + 0.5 * b)
+    assert f"{FIRST} at its high end" in second[2]
+
+
+def test_one_that_moves_nothing_is_not_named(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
+    (one,) = told(monkeypatch, analysis, lambda first, _: 1.2 + 0.4 * first)
+    assert one[:2] == (FIRST, False)
