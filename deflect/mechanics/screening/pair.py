@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import scipy.linalg as linalg
+from scipy.linalg.lapack import dpotrf, dpotrs
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
@@ -280,11 +280,16 @@ def _solve_set(
     shut, on = np.flatnonzero(closed), np.flatnonzero(active)
     if shut.size < modes.shape[1]:
         return None
-    factor = linalg.cho_factor(under.compliance[np.ix_(shut, shut)], lower=True, overwrite_a=True, check_finite=False)
-    across = under.across[np.ix_(shut, on)]
-    right = np.hstack([modes[shut], across, gap[shut, None]])
-    solved = linalg.cho_solve(factor, right, check_finite=False)
-    back = np.hstack([modes[shut], across * under.sign[on]])
+    # It is symmetric: its transpose is the same in the order that LAPACK overwrites without a copy.
+    square = under.compliance.take(shut, 0).take(shut, 1).T
+    factor, fault = dpotrf(square, lower=True, overwrite_a=True, clean=False)
+    if fault != 0:
+        raise MechanicsFailed("the contact compliance is not positive definite")
+    held, across = modes[shut], under.across.take(shut, 0).take(on, 1)
+    right = np.empty((shut.size, modes.shape[1] + on.size + 1), order="F")
+    right[:, : modes.shape[1]], right[:, modes.shape[1] : -1], right[:, -1] = held, across, gap[shut]
+    solved, _ = dpotrs(factor, right, lower=True, overwrite_b=True)
+    back = np.column_stack([held, across * under.sign[on]])
     small = -back.T @ solved[:, :-1]
     small[3:, 3:] += under.ports[np.ix_(on, on)]
     wanted = np.concatenate([-resultant, -under.below[on]]) + back.T @ solved[:, -1]
