@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cache
 
 import numpy as np
 from scipy.optimize import minimize_scalar
@@ -25,6 +26,9 @@ from deflect.sizing.post_places import MOST, STEP, WIDEST, post_places
 FORCE_STEP, LEAST_FORCE, _FORCES = 1e5, 0.3, 8
 # No die is pressed harder than on its production press by more than this (ours).
 MOST_FORCE = 1.1
+# The cushion is set in steps of this, N, between these shares of its stated force: beyond them the panel is another
+# one (ours).
+CUSHION_STEP, LEAST_CUSHION, MOST_CUSHION = 5e4, 0.5, 1.5
 # A die is moved in T-slot pitches, else by this, mm; so many of them at most (ours).
 MOVE, _MOVES = 200.0, 2
 # Sub-plates that are tried, mm; how far they reach beyond the die, mm (common practice, no source).
@@ -45,6 +49,7 @@ class Kind(StrEnum):
     """The measures, the least effort first."""
 
     FORCE = "force"
+    CUSHION = "cushion"
     MOVE = "move"
     SHIMS = "shims"
     FORCE_AND_SHIMS = "force and shims"
@@ -123,6 +128,9 @@ def emulate(
     progress("emulating: force")
     force = search.force()
     measures += [force] if force is not None else []
+    progress("emulating: cushion")
+    cushion = search.cushion()
+    measures += [cushion] if cushion is not None else []
     progress("emulating: place of the die")
     measures += list(search.moves())
     progress("emulating: shims")
@@ -185,6 +193,31 @@ class _Search:
         if share < least - 1e-9 or abs(share - 1.0) < step / 2:
             return None
         return self.measure(Kind.FORCE, _at_force(self.standin, share))
+
+    def cushion(self) -> Measure | None:
+        """Another cushion force at the same working force, in whole steps, within what the cushion gives."""
+        die, cushion = self.standin.case.die, self.standin.case.press.cushion
+        if cushion is None or die.cushion_force <= 0:
+            return None
+        most = min(cushion.force, MOST_CUSHION * die.cushion_force, die.working_force - CUSHION_STEP)
+        low, high = int(np.ceil(LEAST_CUSHION * die.cushion_force / CUSHION_STEP)), int(most / CUSHION_STEP)
+        if high <= low:
+            return None
+
+        @cache
+        def measured(steps: int) -> Measure:
+            changed = replace(die, cushion_force=steps * CUSHION_STEP)
+            return self.measure(Kind.CUSHION, Setting.of(replace(self.standin.case, die=changed)))
+
+        found = minimize_scalar(
+            lambda steps: measured(round(steps)).left.spread,
+            bounds=(low, high),
+            method="bounded",
+            options={"xatol": 1.0},
+        )
+        best = measured(round(found.x))
+        stated = self.left(self.standin.standing, self.standin.state()).spread
+        return best if best.left.spread < (1 - _HELPS) * stated else None
 
     def moves(self) -> Iterator[Measure]:
         """Another place on the table, found step by step; the die must stay on it."""

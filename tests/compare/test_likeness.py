@@ -10,7 +10,7 @@ import pytest
 from deflect.casefile import read_case
 from deflect.mechanics.likeness import Setting, likeness, paired_draws
 from deflect.model.case import Case
-from deflect.sizing.emulation import FORCE_STEP, Kind, emulate
+from deflect.sizing.emulation import CUSHION_STEP, FORCE_STEP, Kind, emulate
 
 # A face is made alike where what is left is below this, mm: a tenth of the usual spotting tolerance.
 MADE_ALIKE = 0.003
@@ -141,3 +141,19 @@ def test_no_die_is_pressed_much_harder_than_on_its_production_press(case: Case) 
     found = emulate(wanted, Setting.of(replace(case, press=strong)), MADE_ALIKE, case.die.working_force)
     for measure in found.measures:
         assert measure.case.die.working_force <= MOST_FORCE * case.die.working_force
+
+
+def test_a_lower_cushion_force_is_found_back() -> None:
+    """The stand-in differs by its cushion's setting alone, which comes in whole steps: round-off is left."""
+    case = read_case("hazel-draw", "birch-12mn")
+    lowered = replace(case, die=replace(case.die, cushion_force=case.die.cushion_force - 4 * CUSHION_STEP))
+    found = emulate(Setting.of(case).shape(), Setting.of(lowered), TOLERANCE / 10, case.die.working_force)
+    (cushion,) = [one for one in found.measures if one.kind is Kind.CUSHION]
+    assert cushion.case.die.cushion_force == pytest.approx(case.die.cushion_force)
+    assert cushion.case.die.working_force == case.die.working_force
+    assert cushion.left.spread < 1e-9 < found.before
+
+
+def test_a_die_without_a_cushion_has_none_to_set(case: Case, production: Setting) -> None:
+    found = emulate(production.shape(), Setting.of(at_share(case, 0.8)), TOLERANCE, case.die.working_force)
+    assert Kind.CUSHION not in [one.kind for one in found.measures]

@@ -20,6 +20,7 @@ _SURE = 0.95
 
 TITLES = {
     Kind.FORCE: "Another working force",
+    Kind.CUSHION: "Another cushion force",
     Kind.MOVE: "Another place on the table",
     Kind.SHIMS: "Shims below the die",
     Kind.FORCE_AND_SHIMS: "Another working force, and shims below the die",
@@ -30,6 +31,8 @@ TITLES = {
 PRICE = {
     Kind.FORCE: "an hour at the press; the panel needs its force: what is tried at another force is the spotting, "
     "not the panel",
+    Kind.CUSHION: "half an hour at the press; the panel draws in by its cushion: what is tried at another one is the "
+    "spotting, not the panel",
     Kind.MOVE: "1 to 2 hours at the press; clamps and pins must suit the new place",
     Kind.SHIMS: "4 to 6 hours; shims are for the tryout alone, captive or fastened, and go out before the die moves on",
     Kind.FORCE_AND_SHIMS: "5 to 7 hours; as for both",
@@ -169,8 +172,8 @@ def size(measure: Measure, before: Case) -> str:
     parts = []
     if case.die.working_force != before.die.working_force:
         parts.append(f"{force(case.die.working_force)} instead of {force(before.die.working_force)}")
-        if case.die.cushion_force:
-            parts.append(f"cushion {force(case.die.cushion_force)} instead of {force(before.die.cushion_force)}")
+    if case.die.cushion_force != before.die.cushion_force:
+        parts.append(f"cushion {force(case.die.cushion_force)} instead of {force(before.die.cushion_force)}")
     if (placing.x, placing.y) != (was.x, was.y):
         parts.append(f"moved by x {whole(placing.x - was.x)}, y {whole(placing.y - was.y)} mm")
     shims = measure.shims[len(was.shims) :]
