@@ -9,6 +9,10 @@
     const posts = along === "x" ? state && state.posts : state && state.posts.map((post) => [post[1], post[0]]);
     if (state && svg) window.stage.section(svg, Object.assign({ cut: state.cuts[along] }, state), { high: 240, letter: 1.2, posts: posts });
   }
+  // An entry of the form that is left with another value asks for a picture, too.
+  document.addEventListener("change", (event) => {
+    if (event.target.dataset.key) since = performance.now();
+  }, true);
   window.desk = {
     show(next, asked) {
       const svg = document.getElementById("plan");
