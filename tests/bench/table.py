@@ -1,9 +1,4 @@
-"""A table of benchmark runs, with ratios:
-
-python -m pytest -n 0 tests/bench --benchmark-only --benchmark-timer=time.process_time --benchmark-json=speed.json
-python -m pytest -n 0 tests/desk/test_pace.py --benchmark-only --benchmark-json=pace.json
-python tests/bench/table.py speed.json pace.json > reports/speed.md
-"""
+"""A table of benchmark runs, with ratios.  Of one core, processor time; of other programs and of pages, wall time."""
 
 from __future__ import annotations
 
@@ -15,21 +10,24 @@ from typing import Any
 
 import numpy as np
 
-_HEAD = (
-    "# How long it takes",
-    "",
-    "Measured values of ours, on one machine; the ratios travel, the seconds do not.  Made by",
-    "",
-    "```",
-    "python -m pytest -n 0 tests/bench --benchmark-only --benchmark-timer=time.process_time --benchmark-json=speed.json",
-    "python -m pytest -n 0 tests/desk/test_pace.py --benchmark-only --benchmark-json=pace.json",
-    "python tests/bench/table.py speed.json pace.json > reports/speed.md",
-    "```",
-    "",
-    "The floor is one sparse factorisation and one answer of each body by a general-purpose sparse solver, on the same",
-    "mesh: nobody who solves the two plates can go below it.",
-    "",
-)
+_HOW = """\
+python -m pytest -n 0 tests/bench --ignore tests/bench/test_calculix_speed.py \\
+  --benchmark-only --benchmark-timer=time.process_time --benchmark-json=speed.json
+python -m pytest -n 0 tests/bench/test_calculix_speed.py --benchmark-only --benchmark-json=solid.json
+python -m pytest -n 0 tests/desk/test_pace.py --benchmark-only --benchmark-json=pace.json
+python tests/bench/table.py speed.json solid.json pace.json > reports/speed.md"""
+_HEAD = f"""\
+# How long it takes
+
+Measured values of ours, on one machine; the ratios travel, the seconds do not.  Made by
+
+```
+{_HOW}
+```
+
+The floor is one sparse factorisation and one answer of each body by a general-purpose sparse solver, on the same
+mesh: nobody who solves the two plates can go below it.
+"""
 _YARD = 1000  # rows of the square matrices that measure the machine
 _COUNTED = 5_000_000
 
@@ -101,16 +99,41 @@ def pace(runs: list[dict[str, Any]]) -> list[str]:
     return lines
 
 
+def beside(runs: list[dict[str, Any]]) -> list[str]:
+    """The same sag, as near to the converged solids, by this program and by a general-purpose solid solver."""
+    by_name = {run["name"].removeprefix("test_"): run for run in runs}
+    lines = ["| what | wall time | the solid solver takes so many times as long | sag, mm |", "|---|---|---|---|"]
+    solid = by_name.get("calculix")
+    for name, run in by_name.items():
+        took = run["stats"]["median"]
+        times = "" if solid is None or run is solid else f"{solid['stats']['median'] / took:.3g}"
+        sag = run["extra_info"].get("sag, mm")
+        lines.append(
+            f"| {name.replace('_', ' ')} | {seconds(took)} | {times} | {'' if sag is None else f'{sag:.4f}'} |"
+        )
+    if solid is None:
+        lines += ["", "The solid solver (Debian: calculix-ccx) was not there."]
+    return lines
+
+
+# Files of benchmarks with a table of their own: its heading, and what makes its rows.
+_TABLES = {
+    "test_growth": ("Growth", growth),
+    "test_calculix": ("Beside a general-purpose three-dimensional solver with contact", beside),
+    "test_pace": ("From an event to its picture on the desk, in a real browser", pace),
+}
+
+
 def main() -> None:
     """Of one run, or of several, each in a file."""
     files = [json.loads(Path(name).read_text(encoding="utf-8")) for name in sys.argv[1:]]
     runs = [one for file in files for one in file["benchmarks"]]
-    grown = [one for one in runs if "test_growth" in one["fullname"]]
-    paced = [one for one in runs if "test_pace" in one["fullname"]]
-    rest = [one for one in runs if one not in grown and one not in paced]
-    lines = [*_HEAD, "## Growth", "", *growth(grown), ""]
-    lines += ["## From an event to its picture on the desk, in a real browser", "", *pace(paced), ""] if paced else []
-    lines += ["## Everything else, processor time on one core", "", *others(rest), "", "## The machine", ""]
+    lines = [_HEAD]
+    for file, (heading, table) in _TABLES.items():
+        here = [one for one in runs if file in one["fullname"]]
+        runs = [one for one in runs if one not in here]
+        lines += [f"## {heading}", "", *table(here), ""] if here else []
+    lines += ["## Everything else, processor time on one core", "", *others(runs), "", "## The machine", ""]
     sys.stdout.write("\n".join([*lines, yardstick(), ""]))
 
 
