@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 
 _HOW = """\
-python -m pytest -n 0 tests/bench --ignore tests/bench/test_calculix_speed.py \\
-  --benchmark-only --benchmark-timer=time.process_time --benchmark-json=speed.json
-python -m pytest -n 0 tests/bench/test_calculix_speed.py --benchmark-only --benchmark-json=solid.json
-python -m pytest -n 0 tests/desk/test_pace.py --benchmark-only --benchmark-json=pace.json
-python tests/bench/table.py speed.json solid.json pace.json > reports/speed.md"""
+python -m pytest -n 0 tests/bench --ignore tests/bench/test_calculix_speed.py --ignore tests/bench/test_start_up.py \\
+  --benchmark-only --benchmark-timer=time.process_time --benchmark-json=processor.json
+python -m pytest -n 0 tests/bench/test_calculix_speed.py tests/bench/test_start_up.py tests/desk/test_pace.py \\
+  --benchmark-only --benchmark-json=wall.json
+python tests/bench/table.py processor.json wall.json > reports/speed.md"""
 _HEAD = f"""\
 # How long it takes
 
@@ -90,6 +90,11 @@ def others(runs: list[dict[str, Any]]) -> list[str]:
     return lines
 
 
+def started(runs: list[dict[str, Any]]) -> list[str]:
+    rows = [(run["param"], seconds(run["stats"]["median"])) for run in runs]
+    return ["| until | median |", "|---|---|", *(f"| {name} | {took} |" for name, took in rows)]
+
+
 def pace(runs: list[dict[str, Any]]) -> list[str]:
     """What the page itself measured, from the event to the drawn picture."""
     lines = ["| event | median | at most |", "|---|---|---|"]
@@ -120,6 +125,7 @@ def beside(runs: list[dict[str, Any]]) -> list[str]:
 _TABLES = {
     "test_growth": ("Growth", growth),
     "test_calculix": ("Beside a general-purpose three-dimensional solver with contact", beside),
+    "test_start_up": ("From the command's start, wall time on one core", started),
     "test_pace": ("From an event to its picture on the desk, in a real browser", pace),
 }
 
