@@ -22,11 +22,11 @@ from deflect.mechanics.closing import (
     upper_half,
 )
 from deflect.mechanics.contract import BaseBody
-from deflect.mechanics.ground import bedded_case, table_of
+from deflect.mechanics.ground import bedded_case, standing_of, table_of
 from deflect.mechanics.hanging import Hanging, described_above, hang
 from deflect.mechanics.layout import base_layout
 from deflect.mechanics.solution import face_area
-from deflect.mechanics.standing import Assumptions, Standing, stand
+from deflect.mechanics.standing import Assumptions, Standing
 from deflect.mechanics.support import CONTACT_GIVE
 from deflect.model.case import Case
 from deflect.model.die import Bedded
@@ -172,10 +172,10 @@ class Stiff:
 
 def usual(case: Case) -> Stiff:
     """The usual values of a press whose slide is described."""
-    return _ends(case)[1]
+    return ends(case)[1]
 
 
-def _ends(case: Case) -> tuple[Stiff, Stiff, Stiff]:
+def ends(case: Case) -> tuple[Stiff, Stiff, Stiff]:
     """Soft, usual and stiff."""
     slide = case.press.slide
     assert slide is not None
@@ -193,7 +193,7 @@ def closure_of(case: Case) -> Closure | None:
     """Close the die of ``case`` at the usual values; None: slide or upper die is not described, or what is described
     does not hold the halves."""
     try:
-        return _closed(case, usual(case)) if described_above(case) else None
+        return closed_at(case, usual(case)) if described_above(case) else None
     except MechanicsFailed:
         return None
 
@@ -206,8 +206,8 @@ def ranges_of(analysis: Analysis) -> Ranges | None:
         return None
     found = [closure]
     if analysis.spread.samples > 0:
-        soft, _, stiff = _ends(analysis.case)
-        found += [_closed(analysis.case, soft), _closed(analysis.case, stiff)]
+        soft, _, stiff = ends(analysis.case)
+        found += [closed_at(analysis.case, soft), closed_at(analysis.case, stiff)]
     shift = _interval([_shift(c) for c in found])
     free = 0.0 if closure.edges is None else closure.edges.free
     return Ranges(
@@ -226,7 +226,8 @@ def _interval(values: list[float]) -> Interval:
 
 
 @lru_cache(maxsize=8)
-def _closed(case: Case, stiff: Stiff) -> Closure:
+def closed_at(case: Case, stiff: Stiff) -> Closure:
+    """The same where it is carried as stiffly as said.  Raises MechanicsFailed where it does not hold."""
     before = _bedded(case)
     if before is None:
         return _solve(case, stiff, None)
@@ -264,18 +265,7 @@ def _bedded(case: Case) -> Case | None:
 
 
 def _solve(case: Case, stiff: Stiff, made: Floats | None) -> Closure:
-    return close_pair(case, _stood(_plain(case)), hang(case), stiff, made)
-
-
-def _plain(case: Case) -> Case:
-    """The case without what presses nothing on the faces, so that a key or an input table asks for nothing new."""
-    placing = replace(case.die.placing, keyed=False, coned=False, keys=(), cones=())
-    return replace(case, die=replace(case.die, placing=placing, guides=(), guide_offset=(0.0, 0.0)))
-
-
-@lru_cache(maxsize=3)
-def _stood(case: Case) -> Standing:
-    return stand(case)
+    return close_pair(case, standing_of(case), hang(case), stiff, made)
 
 
 def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, made: Floats | None = None) -> Closure:

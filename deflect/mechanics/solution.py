@@ -23,6 +23,10 @@ from deflect.model.values import Rectangle
 SEATED = 0.02
 # Contact in the model's sense: below this gap, mm, nothing is left of it but round-off of a drawing.
 TOUCHING = 0.001
+# A feeler gauge of 0.05 mm must not go in anywhere under a die that is well set, mm; half of its base at least is to
+# carry (common practice, no source).
+FEELER = 0.05
+LEAST_CONTACT = 0.5
 # Points along a section of table and die.
 _SECTION_POINTS = 121
 

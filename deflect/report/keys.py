@@ -277,6 +277,21 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "upper_standing_mm": "the same of the upper face, towards the lower one",
     "closing_balance_share": "what is left of the balance of forces and moments of both halves, as a share",
     "closing_complementarity_share": "worst pull or overlap left in any contact of both halves, as a share",
+    "lower_half_as_closed": "the lower half under the pressure of the closing beside the stated patterns; null: the "
+    "faces close solid nowhere",
+    "as_stated": "under the force patterns of the die file, at the usual values on the usual mesh",
+    "as_it_closes": "under the pressure of the closing, else the same",
+    "gap_found_mm": "greatest gap between die base and bolster",
+    "face_found_mm": "greatest less least face error; of a bedded die: of its change since bedding-in",
+    "carrying_percent": "share of the bearing area with a gap below 0.02 mm",
+    "base_bending_MPa": "greatest bending stress of the die base",
+    "bolster_bending_MPa": "greatest bending stress of the bolster",
+    "bearing_MPa": "greatest contact pressure away from the edges of the bearing",
+    "table_sag_mm": "sag of the table along x",
+    "free_creep_um": "net shift of the free die per stroke; null: it slides away",
+    "moved_numbers": "which of gap, face error, contact and stress of the base the closing tells otherwise by enough "
+    "to matter: by more than a fifth of the limit, or across it",
+    "worst_of_limit_percent": "worst of them, as it closes, over its limit",
     # Blank holder
     "blank_holder": "pressure around the blank holder; null: there is none, or what it needs is not described",
     "ring_kN": "force of the blank holder on the sheet",
