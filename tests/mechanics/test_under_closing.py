@@ -49,10 +49,11 @@ def test_a_pattern_that_does_not_close_stays_as_it_is() -> None:
 
 
 def test_solved_anew_the_lower_half_is_that_of_the_coupled_solution() -> None:
-    """Two routes to the contact below the die and to its face: both halves as one problem, and the lower half alone
-    under the pressure that this found.
+    """Two routes to how the die base bends and stands: both halves as one problem, and the lower half alone under the
+    pressure that this found.
 
-    The second spreads pressure on its way through the base over half its thickness, the first over its own patch: 2 %.
+    The second spreads pressure on its way through the base over half its thickness, the first over its own patch, so
+    that contact forces differ at the face's edge; the base feels 1 % of it.
     """
     case = pair(x=150.0)
     stiff, hanging, standing = usual(case), hang(case), stand(case)
@@ -62,11 +63,9 @@ def test_solved_anew_the_lower_half_is_that_of_the_coupled_solution() -> None:
     closed = close(lower, upper, faces, hanging, case.die.working_force, np.zeros(faces.count), 0.0)
     patterns = patterns_as_closed(case.die, faces, closed.face_force / faces.patches.area, case.base_force)
     state = standing.under_patterns(replace(case, die=replace(case.die, patterns=patterns))).solve(1.0, taken)
-    together, alone = closed.lower_force[: standing.contacts], state.contact_force
-    assert np.abs(alone - together).max() < 0.02 * together.max()
     top = standing.base.top(faces.patches.centre).surface
     one, other = top @ closed.lower_motion, top @ state.base_motion
-    assert np.abs(one - other).max() < 0.02 * np.ptp(one)
+    assert np.abs(one - other).max() < 0.01 * np.ptp(one)
 
 
 def test_faces_that_close_evenly_leave_the_lower_half_as_stated() -> None:
