@@ -1,8 +1,8 @@
 """The blank holder as a plate between what carries it and the upper face.
 
-The ring bends and shears; below it stand cushion pins of given heights on a cushion that rises without tilting, or gas
-springs of given force; above it lies the upper face as it is bent under the whole force.  The sheet between them only
-presses.  How the upper die bends under the difference of an even ring pressure to the real one is left out.
+The ring, solid or ribbed, bends and shears; below it stand cushion pins of given heights on a cushion that rises
+without tilting, or gas springs of given force; above it lies the upper face as it is bent under the whole force.  The
+sheet between them only presses.  How the upper die bends under the difference of an even ring pressure to the real one is left out.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.loads import Patches, patch_grid, ring_parts
 from deflect.mechanics.mesh import PlanMesh, graded_lines
 from deflect.mechanics.plate import Plate, bending_stress
-from deflect.mechanics.sections import solid_section
+from deflect.mechanics.ring_layout import ring_layout, ring_squeeze
 from deflect.mechanics.support import FACE_GIVE
 from deflect.model.die import BlankHolder, Die
 from deflect.model.ring import GasSprings, Wanted
@@ -126,9 +126,12 @@ def flat(points: Floats) -> Floats:
 def ring_body(holder: BlankHolder) -> RingBody:
     """Mesh and factorise a blank holder."""
     outer, inner = holder.pattern.outer, holder.pattern.inner
-    x = graded_lines([outer.left, inner.left, inner.right, outer.right], _ALONG)
-    y = graded_lines([outer.front, inner.front, inner.back, outer.back], _ALONG)
-    plate = Plate.uniform(PlanMesh.with_openings(x, y, (inner,)), solid_section(holder.thickness, holder.material))
+    layout = ring_layout(holder)
+    at_x, at_y = layout.lines(outer)
+    x = graded_lines([*at_x, inner.left, inner.right], _ALONG)
+    y = graded_lines([*at_y, inner.front, inner.back], _ALONG)
+    mesh = PlanMesh.with_openings(x, y, (inner,))
+    plate = Plate(mesh, layout.sections, layout.kinds(mesh))
     grids, stations, sides = list[Patches](), list[Integers](), list[int]()
     for number, part in enumerate(ring_parts(outer, inner)):
         upright = number < 2
@@ -177,9 +180,7 @@ def pressed_ring(die: Die, shape: Shape = flat, heights: Floats | None = None) -
     carried = holder.carried
     body = ring_body(holder)
     f = body.patches.area.size
-    give = (sheet_give(die.sheet) + 2 * FACE_GIVE * holder.thickness / (2 * holder.material.youngs_modulus)) / (
-        body.patches.area
-    )
+    give = _give(die, holder) / body.patches.area
     if carried.springs is not None:
         places = np.array([(s.x, s.y) for s in carried.springs.springs])
         push = np.array([s.force for s in carried.springs.springs])
@@ -237,6 +238,12 @@ def _press(
     return solve_contact(compliance, modes, gap + rows @ unheld, resultant)
 
 
+def _give(die: Die, holder: BlankHolder) -> float:
+    """By how much sheet, ring and the face over it are squeezed under pressure, mm/MPa; the face as much as the ring
+    (ours)."""
+    return sheet_give(die.sheet) + 2 * FACE_GIVE * ring_squeeze(holder)
+
+
 def _plane(body: RingBody, height: Floats) -> Floats:
     plane = np.column_stack([np.ones(body.patches.area.size), body.patches.centre])
     return np.asarray(np.linalg.lstsq(plane, height, rcond=None)[0][1:])
@@ -250,8 +257,7 @@ def _buckling(holder: BlankHolder, places: Floats, force: float, friction: float
     """
     longest = max(holder.length, holder.width)
     push = 2 * friction * force * longest / holder.girth / 2
-    inertia = holder.ring * holder.thickness**3 / 12
-    critical = np.pi**2 * holder.material.youngs_modulus * inertia / _free_length(holder, places) ** 2
+    critical = np.pi**2 * holder.material.youngs_modulus * holder.inertia / _free_length(holder, places) ** 2
     return float(critical / push) if push > 0 else np.inf
 
 
@@ -312,13 +318,12 @@ def _pressures(die: Die, springs: GasSprings, shape: Shape) -> Floats:
     holder = die.blank_holder
     assert holder is not None
     body = ring_body(holder)
-    give = sheet_give(die.sheet) + FACE_GIVE * holder.thickness / holder.material.youngs_modulus
     places = np.array([(s.x, s.y) for s in springs.springs])
     push = np.array([s.force for s in springs.springs])
     load = body.weight + body.plate.at(places).deflection.T @ push
     rows = -body.rows
     compliance = rows @ body.answer
-    compliance = 0.5 * (compliance + compliance.T) + np.diag(give / body.patches.area)
+    compliance = 0.5 * (compliance + compliance.T) + np.diag(_give(die, holder) / body.patches.area)
     unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
     solved = solve_contact(
         compliance,

@@ -12,7 +12,7 @@ from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.ribs import RibPattern, volume_and_middle
-from deflect.model.ring import Carried
+from deflect.model.ring import Carried, RingRibs
 from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 
@@ -139,7 +139,10 @@ class Half:
 @dataclass(frozen=True)
 class BlankHolder:
     """The ring that holds the blank on the cushion: its middle line as a rectangle (mm, die axes), the width
-    and thickness of the ring in mm, its material, and what carries it (None: not stated)."""
+    and thickness of the ring in mm, its material, and what carries it (None: not stated).
+
+    ribs: of a hollow ring whose total height is the thickness; None: it is solid.
+    """
 
     length: float
     width: float
@@ -147,6 +150,28 @@ class BlankHolder:
     thickness: float
     material: Material
     carried: Carried | None = None
+    ribs: RingRibs | None = None
+
+    @property
+    def inertia(self) -> float:
+        """Second moment of area of one side about its level axis, mm4."""
+        if self.ribs is not None:
+            return self.ribs.inertia(self.ring, self.thickness)
+        return self.ring * self.thickness**3 / 12
+
+    def may_be(self, thickness: float) -> bool:
+        """Whether it may be so thick, mm: ribs leave a hollow in it."""
+        return self.ribs is None or self.ribs.fits(self.ring, thickness)
+
+    @property
+    def told(self) -> str:
+        """What it is made of, in words."""
+        if self.ribs is None:
+            return "solid"
+        return (
+            f"skin {self.ribs.skin:.0f}, walls {self.ribs.walls:.0f}, ribs {self.ribs.thickness:.0f} mm every "
+            f"{self.ribs.pitch:.0f} mm"
+        )
 
     @property
     def girth(self) -> float:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from deflect.findings import Analysis
-from deflect.mechanics.ring_case import leaks_of, ring_of, ring_range, setting_of, why_not
+from deflect.mechanics.ring_case import leaks_of, ribbed, ring_of, ring_range, setting_of, thinner, why_not
 from deflect.model.die import Operation
 from deflect.report.balances import interval
 
@@ -18,7 +19,8 @@ def ring_told(analysis: Analysis) -> Plain | None:
     case = analysis.case
     if case.die.operation is not Operation.DRAW or why_not(case):
         return None
-    ring, setting = ring_of(case), setting_of(case)
+    ring, setting, holder = ring_of(case), setting_of(case), case.die.blank_holder
+    assert holder is not None
     return {
         "ring_kN": ring.force / KILO,
         "uneven_percent": interval(ring_range(case), 100.0),
@@ -30,6 +32,21 @@ def ring_told(analysis: Analysis) -> Plain | None:
         "stations": [
             {"x_mm": float(x), "y_mm": float(y), "wanted_percent": 100 * float(share)}
             for (x, y), share in zip(ring.body.place, ring.share, strict=True)
+        ],
+        "ring_made_of": holder.told,
+        "other_rings": [
+            {
+                "ring_made_of": other.told,
+                "ring_height_mm": other.thickness,
+                "uneven_with_it_percent": 100 * one.uneven,
+                "least_with_it_percent": 100 * one.least,
+                "stress_with_it_MPa": one.stress,
+                "buckling_with_it_times": one.buckling,
+            }
+            for other, one in (
+                *((replace(holder, thickness=size), one) for size, one in thinner(case)),
+                *ribbed(case),
+            )
         ],
         "leaks": [
             {
