@@ -14,6 +14,7 @@ from deflect.mechanics.hanging import described_above
 from deflect.mechanics.ring import Leak, Ring, Shape, best_setting, leaks, pressed_ring, uneven_range
 from deflect.model.case import Case
 from deflect.model.die import BlankHolder, Die
+from deflect.model.press import CushionGuides
 from deflect.model.ring import RingRibs
 from deflect.model.values import Interval, Rectangle
 
@@ -80,16 +81,21 @@ def upper_shape(case: Case) -> Shape:
     return shape
 
 
+def cushion_guides(case: Case) -> CushionGuides | None:
+    """What keeps the cushion level; None: it is taken as level."""
+    return None if case.press.cushion is None else case.press.cushion.guides
+
+
 @lru_cache(maxsize=16)
 def ring_of(case: Case) -> Ring:
     """The ring of ``case`` as its file has it; ``why_not`` must be empty."""
-    return pressed_ring(case.die, upper_shape(case))
+    return pressed_ring(case.die, upper_shape(case), guides=cushion_guides(case))
 
 
 @lru_cache(maxsize=16)
 def ring_range(case: Case) -> Interval:
     """Unevenness of its pressure over the scatter of its pins."""
-    return uneven_range(case.die, ring_of(case), upper_shape(case))
+    return uneven_range(case.die, ring_of(case), upper_shape(case), cushion_guides(case))
 
 
 def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
@@ -98,14 +104,18 @@ def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
     assert holder is not None
     sizes = (holder.thickness * share for share in THINNER)
     rings = ((size, replace(holder, thickness=size)) for size in sizes if holder.may_be(size))
-    return tuple((size, pressed_ring(replace(case.die, blank_holder=ring), shape)) for size, ring in rings)
+    return tuple((size, _pressed(case, ring, shape)) for size, ring in rings)
 
 
 def ribbed(case: Case) -> tuple[tuple[BlankHolder, Ring], ...]:
     """The ring of the same height with ribs, from thick parts to thin ones, each solved anew."""
     holder, shape = case.die.blank_holder, upper_shape(case)
     assert holder is not None
-    return tuple((one, pressed_ring(replace(case.die, blank_holder=one), shape)) for one in hollowed(holder))
+    return tuple((one, _pressed(case, one, shape)) for one in hollowed(holder))
+
+
+def _pressed(case: Case, holder: BlankHolder, shape: Shape) -> Ring:
+    return pressed_ring(replace(case.die, blank_holder=holder), shape, guides=cushion_guides(case))
 
 
 def hollowed(holder: BlankHolder) -> tuple[BlankHolder, ...]:

@@ -44,7 +44,10 @@ class Numbers:
 
 @dataclass(frozen=True)
 class Shares:
-    """The same numbers over what they may come to; 1: at the limit.  contact: what does not carry, over what may not."""
+    """The same numbers over what they may come to; 1: at the limit.
+
+    contact: what of the bearing does not carry, over what may not.
+    """
 
     gap: float
     face: float

@@ -34,7 +34,8 @@ class RingRibs:
 
     def inertia(self, ring: float, height: float) -> float:
         """Second moment of area of one side of a ring so wide and high, about its level axis, mm4: skin and walls."""
-        parts = ((ring, self.skin, height - self.skin / 2), (2 * self.walls, height - self.skin, (height - self.skin) / 2))
+        below = height - self.skin
+        parts = ((ring, self.skin, height - self.skin / 2), (2 * self.walls, below, below / 2))
         area = sum(width * deep for width, deep, _ in parts)
         centre = sum(width * deep * at for width, deep, at in parts) / area
         return sum(width * deep * (deep**2 / 12 + (at - centre) ** 2) for width, deep, at in parts)

@@ -6,7 +6,16 @@ from dataclasses import replace
 from typing import Any
 
 from deflect.findings import Analysis
-from deflect.mechanics.ring_case import leaks_of, ribbed, ring_of, ring_range, setting_of, thinner, why_not
+from deflect.mechanics.ring_case import (
+    cushion_guides,
+    leaks_of,
+    ribbed,
+    ring_of,
+    ring_range,
+    setting_of,
+    thinner,
+    why_not,
+)
 from deflect.model.die import Operation
 from deflect.report.balances import interval
 
@@ -28,6 +37,9 @@ def ring_told(analysis: Analysis) -> Plain | None:
         "ring_stress_MPa": ring.stress,
         "buckling_times": ring.buckling,
         "pins_kN": [float(force) / KILO for force in ring.pins],
+        "cushion_is_level": cushion_guides(case) is None,
+        "cushion_tilt_x_mm_per_m": _told(ring.cushion_tilt[0]),
+        "cushion_tilt_y_mm_per_m": _told(ring.cushion_tilt[1]),
         "setting_kN": None if setting is None else [force / KILO for force in setting],
         "stations": [
             {"x_mm": float(x), "y_mm": float(y), "wanted_percent": 100 * float(share)}
@@ -58,3 +70,8 @@ def ring_told(analysis: Analysis) -> Plain | None:
             for leak in leaks_of(case)
         ],
     }
+
+
+def _told(tilt: float) -> float:
+    """mm/m, without the round-off of what is nothing by symmetry."""
+    return round(float(tilt) * KILO, 6) + 0.0

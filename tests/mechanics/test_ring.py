@@ -16,6 +16,7 @@ from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_ran
 from deflect.mechanics.ring_case import thinner, why_not
 from deflect.mechanics.ring_layout import ring_layout
 from deflect.model.die import BlankHolder, Die
+from deflect.model.press import CushionGuides
 from deflect.model.ring import Carried, GasSpring, GasSprings, RingRibs, Wanted
 
 HOLDER = BlankHolder(1650.0, 750.0, 200.0, 120.0, IRON, Carried(4e5, scatter=0.05))
@@ -243,3 +244,40 @@ def test_no_ring_is_proposed_with_ribs_that_cannot_be_cast() -> None:
     assert [one.ribs.walls for one in hollow if one.ribs is not None] == pytest.approx([32.0])
     narrow = ring_case.hollowed(replace(HOLDER, ring=110.0))
     assert [one.ribs.walls for one in narrow if one.ribs is not None] == [40.0, 30.0]
+
+
+GUIDES = CushionGuides(4, 2e5, 600.0)
+
+
+def test_a_cushion_under_the_middle_of_its_pins_does_not_tilt() -> None:
+    tilting, level = pressed_ring(die(), bowed, guides=GUIDES), pressed_ring(die(), bowed)
+    assert np.abs(tilting.cushion_tilt).max() < 1e-12
+    assert tilting.pressure == pytest.approx(level.pressure, rel=1e-9)
+    assert level.cushion_tilt.tolist() == [0.0, 0.0]
+
+
+@pytest.mark.parametrize(("x", "y", "turned"), [(150.0, 0.0, 0.0), (0.0, 90.0, 0.0), (150.0, 0.0, np.pi / 2)])
+def test_a_cushion_beside_its_pins_tilts_by_their_moment_over_the_stiffness_of_guides_and_pins(
+    x: float, y: float, turned: float
+) -> None:
+    """Derived: a ring that stays flat on a rigid face gives no moment but through its pins, so that the cushion, whose
+    force acts in the middle of the press, tilts by F e / (K + sum k (r - mean r)^2).  Die axes, up towards the middle
+    of the press."""
+    stiff = replace(IRON, youngs_modulus=1e9)
+    rigid = replace(HOLDER, material=replace(stiff, density=0.0))
+    placed = replace(pair().die.placing, x=x, y=y, rotation=turned)
+    case = replace(die(), blank_holder=rigid, placing=placed, sheet=None)
+    found = pressed_ring(case, guides=GUIDES)
+    middle = -np.array([[np.cos(turned), np.sin(turned)], [-np.sin(turned), np.cos(turned)]]) @ (x, y)
+    pins = np.array(PINS)
+    own = GUIDES.tilt_stiffness + 4e5 * ((pins - pins.mean(axis=0)) ** 2).sum(axis=0)
+    assert found.cushion_tilt == pytest.approx(CUSHION * middle / own, rel=2e-3, abs=1e-9)
+
+
+def test_stiff_guides_keep_the_cushion_level() -> None:
+    placed = replace(pair().die.placing, x=200.0)
+    off = replace(die(), placing=placed)
+    held = pressed_ring(off, bowed, guides=CushionGuides(4, 1e12, 600.0))
+    assert held.pressure == pytest.approx(pressed_ring(off, bowed).pressure, rel=1e-4)
+    loose = pressed_ring(off, bowed, guides=GUIDES)
+    assert loose.uneven > pressed_ring(off, bowed).uneven

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+import numpy as np
 from markupsafe import Markup
 
 from deflect.findings import Advice
 from deflect.mechanics.ring import Ring
-from deflect.mechanics.ring_case import leaks_of, ribbed, ring_of, ring_range, setting_of, thinner, why_not
+from deflect.mechanics.ring_case import (
+    cushion_guides,
+    leaks_of,
+    ribbed,
+    ring_of,
+    ring_range,
+    setting_of,
+    thinner,
+    why_not,
+)
 from deflect.model.case import Case
 from deflect.model.die import Operation
 from deflect.report import figures
@@ -61,7 +71,7 @@ even as it is and loses force everywhere alike{{ reserve }}.</p>
 <p class="dim">Against the ring with all springs sound{{ reserve }}.</p>
 {% endif %}
 {% endif %}
-<p class="dim">The cushion rises without tilting; a gas spring gives its force wherever the ring is. That the upper die
+<p class="dim">{{ cushion }} That the upper die
 bends a little otherwise under an uneven ring is left out.</p>
 """
 
@@ -93,11 +103,25 @@ def fragment(advice: Advice) -> Markup:
         ribbed=[_row(of.told, one) for of, one in hollow],
         hollow=hollow or holder.ribs,
         springs=springs is not None,
+        cushion=_cushion(case, ring),
         coupled=springs is not None and springs.coupled,
         setting="" if setting is None else ", ".join(f"{force / 1e3:.0f}" for force in setting),
         reserve=_reserve(holder.carried.least_force, ring.force),
         leaks=_leaks(case),
     )
+
+
+def _cushion(case: Case, ring: Ring) -> str:
+    """How what carries the ring moves, in words."""
+    holder = case.die.blank_holder
+    assert holder is not None
+    assert holder.carried is not None
+    if holder.carried.springs is not None:
+        return "A gas spring gives its force wherever the ring is."
+    if cushion_guides(case) is None:
+        return "The cushion is taken as guided level: how stiff its guides are is not stated (press.cushion.guides)."
+    x, y = np.abs(ring.cushion_tilt) * 1e3
+    return f"The cushion tilts against its guides by {x:.3f} mm/m left or right, {y:.3f} mm/m front or rear."
 
 
 def _row(size: str, ring: Ring) -> dict[str, str]:
