@@ -107,12 +107,25 @@ ESTIMATED_MASS = Interval(2.2 / 2.6, 1.0, 3.0 / 2.6)
 
 
 @dataclass(frozen=True)
+class Block:
+    """What stands on the base of a half: an area (die axes), and its mass, kg; low, high: heights over the half's back,
+    mm, which is the table's side of a lower half and the slide's of an upper one."""
+
+    area: Rectangle
+    low: float
+    high: float
+    mass: float
+    name: str = ""
+
+
+@dataclass(frozen=True)
 class Half:
     """One half of the die: height in mm, mass in kg, and whether the mass was given or estimated.
 
     length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.  base_mass: of the
-    solid base in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
+    base and the blocks in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
     base: of an upper half, what bends below the slide; None: not stated.  clamps: that hold it to the slide.
+    blocks: what stands on the base, as far as it is stated.
     """
 
     height: float
@@ -124,6 +137,7 @@ class Half:
     base_mass: float = 0.0
     base: DieBase | None = None
     clamps: tuple[Clamp, ...] = ()
+    blocks: tuple[Block, ...] = ()
 
     @property
     def mass_range(self) -> Interval:
