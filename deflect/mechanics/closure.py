@@ -71,9 +71,9 @@ class Closure:
     lower_error, upper_error (f,): by what each face lies back from its best rigid fit under even force; camber is
     the same, to be left standing there.  made (f,): what lower and upper face together were given at bedding-in.
     points_force (p,): of the slide's hanging points; tilt (2,): of the slide against its guides, rad, in the mirror.
-    lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; NaN where nothing closes.
-    upper_base, upper_motion: the upper die as it is bent.  travel: of the drive from when the faces meet, mm; NaN
-    where nothing closes.
+    lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; where nothing closes of each
+    half alone.  upper_base, upper_motion: the upper die as it is bent.
+    travel: of the drive from when the faces meet, mm; NaN where nothing closes.
     """
 
     case: Case
@@ -100,6 +100,11 @@ class Closure:
     def upper_stands_down(self, points: Floats) -> Floats:
         """By how much the upper face stands down under the whole force at points (m, 2) in die axes (m,), mm."""
         return np.asarray(self.upper_base.top(points).surface @ self.upper_motion)
+
+    @property
+    def upper_stress(self) -> float:
+        """Greatest bending stress of the upper base, MPa."""
+        return self.upper_base.stress(self.upper_motion, self.upper_base.patches.centre)
 
     @property
     def greatest_gap(self) -> float:
@@ -283,7 +288,11 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         motions = [half.base_motion(s.force, faces.even, s.rigid) for half, (s, _) in solved]
         gap, pressure, upper_force = np.zeros(faces.count), np.zeros(faces.count), alone[1][0].force
         evidence = [solved for solved, _ in alone]
-        below = above = travel = np.nan
+        below, above = (
+            float(s.gap[:contacts].max())
+            for (s, _), contacts in zip(alone, (standing.contacts, hanging.standing.contacts), strict=True)
+        )
+        travel = np.nan
     else:
         start = (alone[0][0].closed, alone[1][0].closed)
         give = sheet_give(case.die.sheet)

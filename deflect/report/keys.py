@@ -358,6 +358,12 @@ KEYS: Mapping[str, str] = MappingProxyType({
     "gap_with_it_mm": "greatest gap with them",
     "face_with_it_mm": "face error with them",
     "base_stress_with_it_MPa": "bending stress of the base with them",
+    "lighter_upper_ribs": "the upper base as it is and with lighter ribs, closed anew; empty: it has no ribs, or slide "
+    "and upper half are not described",
+    "gap_above_with_it_mm": "greatest gap between upper base and slide with them",
+    "camber_with_it_mm": "camber that both faces together lack for closing evenly with them",
+    "upper_stress_with_it_MPa": "bending stress of the upper base with them",
+    "saved_kWh_per_year": "energy that lifting the upper half takes less in a year; null: stroke or rate is not stated",
     # Side by side
     "side_by_side": "the case at its usual values with plates and with solids; null: only plates were solved",
     "plate": "with thick plates, on which verdict and remedies rest",

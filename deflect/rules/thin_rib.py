@@ -23,12 +23,13 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
 
 
 def _ribbed(case: Case) -> tuple[tuple[str, RibPattern | RingRibs | None], ...]:
-    upper, holder = case.die.upper.base, case.die.blank_holder
+    upper, holder, slide = case.die.upper.base, case.die.blank_holder, case.press.slide
     return (
         ("die base", case.die.base.ribs),
         ("upper base", None if upper is None else upper.ribs),
         ("blank holder", None if holder is None else holder.ribs),
         ("bolster", case.press.bolster.ribs),
+        ("slide", None if slide is None or slide.body is None else slide.body.ribs),
     )
 
 

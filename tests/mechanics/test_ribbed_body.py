@@ -49,16 +49,16 @@ def test_a_short_deep_body_bends_as_solids(name: str, base: DieBase) -> None:
 
 @pytest.mark.parametrize(("name", "base"), [("few", FEW), ("open", OPEN), ("many", MANY)])
 def test_open_bodies_of_solids_twist_no_less_than_is_told(name: str, base: DieBase) -> None:
-    """The plate twists more than the solids, and with the stiffness that is told as the most 1 to 5 % less."""
+    """The plate twists more than the solids, and with the stiffness that is told as the most 2 to 7 % less."""
     solids = SOLIDS[name].twisted
     assert as_plate(base).twisted > solids
-    assert 0.94 < as_plate(base, 1 + softer_in_twist(base)).twisted / solids < 1.0
+    assert 0.92 < as_plate(base, 1 + softer_in_twist(base)).twisted / solids < 1.0
 
 
 def test_closed_and_solid_bases_are_not_softer_in_twist() -> None:
     assert softer_in_twist(CLOSED) == 0.0
     assert softer_in_twist(OPEN.solid) == 0.0
-    assert softer_in_twist(OPEN) == pytest.approx(1.3 / 4)
+    assert softer_in_twist(OPEN) == pytest.approx(1.4 / 4)
 
 
 def test_an_open_base_off_centre_tells_what_its_twist_may_change(rowan: Case) -> None:
