@@ -123,7 +123,7 @@ def _energy(case: Case) -> list[tuple[str, str]]:
 def upper_rows(case: Case) -> list[tuple[str, ...]]:
     """Each pattern of ribs of the upper base with what it saves, in energy, too, and what it costs."""
     lighter = lighter_upper_ribs(case)
-    rows = []
+    rows = list[tuple[str, ...]]()
     for one, (told, mass, saved, gap, face, stress) in zip(lighter, lighter_rows(lighter), strict=True):
         less = yearly_energy(case, lighter[0].mass - one.mass)
         rows.append((told, mass, saved, f"{less:.0f} kWh" if less else "", gap, face, stress))
