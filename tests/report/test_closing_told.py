@@ -1,4 +1,4 @@
-"""What the closing does to the lower half, rings of other make, and how the cushion stands: told on page and in data."""
+"""What the closing does to the lower half, rings of other make, how the cushion stands: told on page and in data."""
 
 from __future__ import annotations
 
