@@ -147,7 +147,7 @@ def test_pins_scatter_evenly_up_and_down_to_what_is_stated(monkeypatch: pytest.M
     """A Latin hypercube: every pin once in each of as many equal parts of its range as there are draws."""
     drawn: list[Floats] = []
 
-    def told(case: Die, shape: object, heights: Floats) -> SimpleNamespace:
+    def told(case: Die, shape: object, heights: Floats, guides: object) -> SimpleNamespace:
         drawn.append(heights)
         return SimpleNamespace(uneven=0.1 * len(drawn))
 
