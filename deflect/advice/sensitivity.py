@@ -16,10 +16,9 @@ from deflect.mechanics.analysis import headlines_at
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.draws import UNCERTAIN, USUAL, sample_at
 from deflect.mechanics.ground import table_of
+from deflect.mechanics.solution import FEELER, LEAST_CONTACT
 from deflect.model.case import Case
-from deflect.rules.contact import LEAST_SHARE
 from deflect.rules.creep import LEAST_STROKES
-from deflect.rules.gap import FEELER
 
 # Points of the estimate; a power of two, times two more than there are inputs is what is solved.
 USUAL_POINTS = 32
@@ -121,7 +120,7 @@ def shares_of_limits(case: Case, headlines: dict[str, float]) -> dict[str, float
     limits = case.die.limits
     shares = {
         "gap": headlines["gap"] / FEELER,
-        "contact": (1.0 - headlines["contact_share"]) / (1.0 - LEAST_SHARE),
+        "contact": (1.0 - headlines["contact_share"]) / (1.0 - LEAST_CONTACT),
         "face error": headlines["face"] / (limits.bedding if case.die.bedded is None else limits.spotting),
     }
     if case.press.acceptance is not None:

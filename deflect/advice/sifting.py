@@ -10,16 +10,15 @@ import numpy as np
 from deflect.findings import Finding, Status
 from deflect.mechanics.meeting import first_met
 from deflect.mechanics.screening import Screened
+from deflect.mechanics.solution import FEELER, LEAST_CONTACT
 from deflect.model.case import Case
-from deflect.rules.contact import LEAST_SHARE
 from deflect.rules.creep import LEAST_STROKES
-from deflect.rules.gap import FEELER
 
 # A screening knows the usual values alone.  It calls a number clear that keeps this share of its limit, and beyond
 # that passes it by this factor; between the two the ranges may decide (ours).
 CLEAR, BEYOND = 0.5, 2.0
 # Of contact, what is missing to all of the bearing is held against the limit in the same way.
-_MOST_OPEN = 1.0 - LEAST_SHARE
+_MOST_OPEN = 1.0 - LEAST_CONTACT
 
 
 class Sifted(StrEnum):

@@ -2,13 +2,16 @@
 
 from deflect.findings import Analysis, Caution, Warned
 from deflect.mechanics.lifting import weight
-from deflect.mechanics.turning import CENTRE_OF_GRAVITY, hoist_forces, rolling_angle
+from deflect.mechanics.masses import HalfMass, lower_mass, upper_mass
+from deflect.mechanics.turning import hoist_forces, rolling_angle
 from deflect.model.die import Half
 from deflect.sources import PRACTICE, Source
 from deflect.units import show_force, show_length
 
 # How far the centre of gravity may lie from the middle, over the distance of the hoists (ours).
 OFF_MIDDLE = 0.1
+# Hoists whose forces differ by less than this share hold alike.
+_EVEN = 1e-3
 
 
 def _say(analysis: Analysis) -> Warned:
@@ -23,7 +26,11 @@ def _say(analysis: Analysis) -> Warned:
             "Nobody is near while it turns: past a certain tilt it rolls on by itself and jerks the ropes.",
         ),
         numbers=tuple(
-            _line(name, half, width) for name, half in (("lower half", die.lower), ("upper half", die.upper))
+            _line(name, half, found, width)
+            for name, half, found in (
+                ("lower half", die.lower, lower_mass(die)),
+                ("upper half", die.upper, upper_mass(die)),
+            )
         ),
         defer="These are statics of an estimated centre of gravity: local lifting codes and your lifting supervisor "
         "decide how, and whether, a half is turned.",
@@ -31,17 +38,25 @@ def _say(analysis: Analysis) -> Warned:
     )
 
 
-def _line(name: str, half: Half, width: float) -> str:
-    height = CENTRE_OF_GRAVITY * half.height
-    start, _ = hoist_forces(half.mass, width)
-    uneven, _ = hoist_forces(half.mass, width, offset=OFF_MIDDLE * width)
+def _line(name: str, half: Half, found: HalfMass, width: float) -> str:
+    off = abs(found.y)
+    start, _ = hoist_forces(half.mass, width, offset=off)
+    uneven, _ = hoist_forces(half.mass, width, offset=off + OFF_MIDDLE * width)
     estimated = " (mass estimated)" if half.mass_is_estimated else ""
+    known = (
+        "from its sections"
+        if found.sure > 1 - _EVEN
+        else f"of {100 * found.sure:.0f} % of the mass by its section, the rest taken as even"
+        if found.sure
+        else "taken at half of its height"
+    )
+    each = "each of two hoists" if start * 2 <= weight(half.mass) * (1 + _EVEN) else "the nearer of two hoists"
     return (
-        f"{name}{estimated}: centre of gravity taken at half of its height, {show_length(round(height))}; at the "
-        f"start {show_force(start)} on each of two hoists, {show_force(uneven)} on one where it lies a tenth of their "
-        f"distance off the middle; in the course of the turn either may hold all of {show_force(weight(half.mass))}; "
-        f"on points or an edge level with its underside, {show_length(width)} apart (width of the base), it rolls on "
-        f"by itself past {rolling_angle(width, height):.0f} degrees"
+        f"{name}{estimated}: centre of gravity {show_length(round(found.height))} over its underside, {known}; at the "
+        f"start {show_force(start)} on {each}, {show_force(uneven)} on one where it lies a tenth of their "
+        f"distance {'farther ' if off > 0 else ''}off the middle; in the course of the turn either may hold all of "
+        f"{show_force(weight(half.mass))}; on points or an edge level with its underside, {show_length(width)} apart "
+        f"(width of the base), it rolls on by itself past {rolling_angle(width, found.height):.0f} degrees"
     )
 
 

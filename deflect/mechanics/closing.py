@@ -12,18 +12,18 @@ from functools import cached_property
 
 import numpy as np
 
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, Integers
 from deflect.mechanics.body import PATCH_POINTS
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody
 from deflect.mechanics.hanging import Hanging
-from deflect.mechanics.loading import Loads, Response, downward, mean_pressure, working_loads
+from deflect.mechanics.loading import Loads, Response, downward, working_loads
 from deflect.mechanics.loads import Patches, PointForces, patch_grid, pattern_forces, ring_parts
 from deflect.mechanics.standing import Assumptions, Standing, couple
 from deflect.mechanics.support import FACE_GIVE, FAR_FACE_GIVE
 from deflect.model.case import Case
 from deflect.model.die import Die, Sheet
-from deflect.model.force import Line, Pattern, Ring
+from deflect.model.force import Line, Patch, Pattern, Ring
 from deflect.model.values import Rectangle
 
 # Sides of a patch of the face, mm, at most: as those below the base.
@@ -35,10 +35,12 @@ STEEL = 210e3
 
 @dataclass(frozen=True, eq=False)
 class FaceGrid:
-    """Where the faces close on the sheet: patches (f,) in die axes, even: force of each if all press alike, N."""
+    """Where the faces close on the sheet: patches (f,) in die axes, even: force of each if all press alike, N;
+    pattern (f,): number of the closing pattern that each belongs to."""
 
     patches: Patches
     even: Floats
+    pattern: Integers
 
     @property
     def count(self) -> int:
@@ -53,23 +55,39 @@ def closing_patterns(die: Die) -> tuple[tuple[Pattern, ...], tuple[Pattern, ...]
 
 def face_grid(die: Die, force: float) -> FaceGrid:
     """Patches over the areas that close solid; ``force``: on all patterns together, N."""
-    grids, even = list[Patches](), list[Floats]()
+    grids, even, counts = list[Patches](), list[Floats](), list[int]()
     for pattern in closing_patterns(die)[0]:
         assert not isinstance(pattern, Line)
         areas = ring_parts(pattern.outer, pattern.inner) if isinstance(pattern, Ring) else [pattern.area]
         parts = [patch_grid(*(_lines(a.left, a.right), _lines(a.front, a.back))) for a in areas]
         whole = sum(float(part.area.sum()) for part in parts)
         grids += parts
+        counts.append(sum(part.area.size for part in parts))
         even += [part.area * (pattern.share * force / whole) for part in parts]
     centre = np.concatenate([g.centre for g in grids])
     length, width = (np.concatenate([getattr(g, side) for g in grids]) for side in ("length", "width"))
-    return FaceGrid(Patches(centre, length, width), np.concatenate(even))
+    return FaceGrid(Patches(centre, length, width), np.concatenate(even), np.repeat(np.arange(len(counts)), counts))
+
+
+def patterns_as_closed(die: Die, faces: FaceGrid, pressure: Floats, force: float) -> tuple[Pattern, ...]:
+    """The force patterns of a die with each that closes solid replaced by its patches, as hard as they press.
+
+    pressure (f,): MPa; force: on all patterns together, N.
+    """
+    solid, given = closing_patterns(die)
+    patches, share = faces.patches, pressure * faces.patches.area / force
+    closed = []
+    for k, number in enumerate(faces.pattern):
+        (x, y), pattern = patches.centre[k], solid[number]
+        area = Rectangle(float(x), float(y), float(patches.length[k]), float(patches.width[k]))
+        closed.append(Patch(float(share[k]), area, pattern.name, pattern.on_return, bottoms=True))
+    return (*closed, *given)
 
 
 def reading_grid(area: Rectangle) -> FaceGrid:
     """Patches over a working surface that closes nowhere: they are read, and carry nothing."""
     patches = patch_grid(_lines(area.left, area.right), _lines(area.front, area.back))
-    return FaceGrid(patches, np.zeros(patches.area.size))
+    return FaceGrid(patches, np.zeros(patches.area.size), np.zeros(patches.area.size, dtype=np.int64))
 
 
 def _lines(low: float, high: float) -> Floats:
@@ -159,11 +177,7 @@ def _forces(patterns: Sequence[Pattern], total: float) -> PointForces:
 
 def _pressed(standing: Standing, forces: PointForces, loads: Loads) -> Response:
     """Weights, clamps and given forces, and what their pressure lifts at the underside."""
-    given = standing.response(loads)
-    base, pick = standing.base, np.flatnonzero(standing.bears)
-    pressure = mean_pressure(base, forces)
-    given.ports[: pick.size] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
-    return standing.constant + replace(given, face_pressure=pressure)
+    return standing.constant + standing.pressed(loads, forces)
 
 
 def _half(standing: Standing, assumptions: Assumptions, loads: Response, faces: FaceGrid) -> Half:

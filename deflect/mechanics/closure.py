@@ -22,11 +22,11 @@ from deflect.mechanics.closing import (
     upper_half,
 )
 from deflect.mechanics.contract import BaseBody
-from deflect.mechanics.ground import bedded_case, table_of
+from deflect.mechanics.ground import bedded_case, standing_of, table_of
 from deflect.mechanics.hanging import Hanging, described_above, hang
 from deflect.mechanics.layout import base_layout
 from deflect.mechanics.solution import face_area
-from deflect.mechanics.standing import Assumptions, Standing, stand
+from deflect.mechanics.standing import Assumptions, Standing
 from deflect.mechanics.support import CONTACT_GIVE
 from deflect.model.case import Case
 from deflect.model.die import Bedded
@@ -71,9 +71,9 @@ class Closure:
     lower_error, upper_error (f,): by what each face lies back from its best rigid fit under even force; camber is
     the same, to be left standing there.  made (f,): what lower and upper face together were given at bedding-in.
     points_force (p,): of the slide's hanging points; tilt (2,): of the slide against its guides, rad, in the mirror.
-    lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; NaN where nothing closes.
-    upper_base, upper_motion: the upper die as it is bent.  travel: of the drive from when the faces meet, mm; NaN
-    where nothing closes.
+    lower_gap, upper_gap: greatest between lower die and bolster, upper die and slide; where nothing closes of each
+    half alone.  upper_base, upper_motion: the upper die as it is bent.
+    travel: of the drive from when the faces meet, mm; NaN where nothing closes.
     """
 
     case: Case
@@ -100,6 +100,11 @@ class Closure:
     def upper_stands_down(self, points: Floats) -> Floats:
         """By how much the upper face stands down under the whole force at points (m, 2) in die axes (m,), mm."""
         return np.asarray(self.upper_base.top(points).surface @ self.upper_motion)
+
+    @property
+    def upper_stress(self) -> float:
+        """Greatest bending stress of the upper base, MPa."""
+        return self.upper_base.stress(self.upper_motion, self.upper_base.patches.centre)
 
     @property
     def greatest_gap(self) -> float:
@@ -172,10 +177,10 @@ class Stiff:
 
 def usual(case: Case) -> Stiff:
     """The usual values of a press whose slide is described."""
-    return _ends(case)[1]
+    return ends(case)[1]
 
 
-def _ends(case: Case) -> tuple[Stiff, Stiff, Stiff]:
+def ends(case: Case) -> tuple[Stiff, Stiff, Stiff]:
     """Soft, usual and stiff."""
     slide = case.press.slide
     assert slide is not None
@@ -193,7 +198,7 @@ def closure_of(case: Case) -> Closure | None:
     """Close the die of ``case`` at the usual values; None: slide or upper die is not described, or what is described
     does not hold the halves."""
     try:
-        return _closed(case, usual(case)) if described_above(case) else None
+        return closed_at(case, usual(case)) if described_above(case) else None
     except MechanicsFailed:
         return None
 
@@ -206,8 +211,8 @@ def ranges_of(analysis: Analysis) -> Ranges | None:
         return None
     found = [closure]
     if analysis.spread.samples > 0:
-        soft, _, stiff = _ends(analysis.case)
-        found += [_closed(analysis.case, soft), _closed(analysis.case, stiff)]
+        soft, _, stiff = ends(analysis.case)
+        found += [closed_at(analysis.case, soft), closed_at(analysis.case, stiff)]
     shift = _interval([_shift(c) for c in found])
     free = 0.0 if closure.edges is None else closure.edges.free
     return Ranges(
@@ -226,7 +231,8 @@ def _interval(values: list[float]) -> Interval:
 
 
 @lru_cache(maxsize=8)
-def _closed(case: Case, stiff: Stiff) -> Closure:
+def closed_at(case: Case, stiff: Stiff) -> Closure:
+    """The same where it is carried as stiffly as said.  Raises MechanicsFailed where it does not hold."""
     before = _bedded(case)
     if before is None:
         return _solve(case, stiff, None)
@@ -264,18 +270,7 @@ def _bedded(case: Case) -> Case | None:
 
 
 def _solve(case: Case, stiff: Stiff, made: Floats | None) -> Closure:
-    return close_pair(case, _stood(_plain(case)), hang(case), stiff, made)
-
-
-def _plain(case: Case) -> Case:
-    """The case without what presses nothing on the faces, so that a key or an input table asks for nothing new."""
-    placing = replace(case.die.placing, keyed=False, coned=False, keys=(), cones=())
-    return replace(case, die=replace(case.die, placing=placing, guides=(), guide_offset=(0.0, 0.0)))
-
-
-@lru_cache(maxsize=3)
-def _stood(case: Case) -> Standing:
-    return stand(case)
+    return close_pair(case, standing_of(case), hang(case), stiff, made)
 
 
 def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, made: Floats | None = None) -> Closure:
@@ -293,7 +288,11 @@ def close_pair(case: Case, standing: Standing, hanging: Hanging, stiff: Stiff, m
         motions = [half.base_motion(s.force, faces.even, s.rigid) for half, (s, _) in solved]
         gap, pressure, upper_force = np.zeros(faces.count), np.zeros(faces.count), alone[1][0].force
         evidence = [solved for solved, _ in alone]
-        below = above = travel = np.nan
+        below, above = (
+            float(s.gap[:contacts].max())
+            for (s, _), contacts in zip(alone, (standing.contacts, hanging.standing.contacts), strict=True)
+        )
+        travel = np.nan
     else:
         start = (alone[0][0].closed, alone[1][0].closed)
         give = sheet_give(case.die.sheet)

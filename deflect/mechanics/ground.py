@@ -70,7 +70,7 @@ class Ground:
         before = bedded_case(case)
         bedded = None if before is None else stand(before, mesh)
         bedded_stiffness = None if before is None else table_of(before.press.bare)[0]
-        return Ground(case, _stand_unlocated(_unlocated(case), mesh), stiffness, slope, bedded, bedded_stiffness)
+        return Ground(case, standing_of(case, mesh), stiffness, slope, bedded, bedded_stiffness)
 
     def sample(self, unit: Floats) -> Sample:
         return sample_at(self.case, self.stiffness, self.bedded_stiffness, unit)
@@ -126,6 +126,11 @@ class Ground:
             there_too = varied(self.bedded, variation)
         before = read_face(there_too, there_too.solve(1.0, there))
         return face_change(face, before, self.standing.base.patches.centre)
+
+
+def standing_of(case: Case, mesh: Mesh | None = None) -> Standing:
+    """The die of ``case`` on its table, kept: what locates it changes nothing here."""
+    return _stand_unlocated(_unlocated(case), mesh)
 
 
 def _unlocated(case: Case) -> Case:

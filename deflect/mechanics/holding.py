@@ -14,9 +14,8 @@ def bending_line_force(holder: BlankHolder, sag: float) -> float:
 
     The ring's sides are taken as beams on their ends, which is on the stiff side of what corners give.
     """
-    inertia = holder.ring * holder.thickness**3 / 12
     length = max(holder.length, holder.width)
-    return _EVEN_BEAM * holder.material.youngs_modulus * inertia * sag / length**4
+    return _EVEN_BEAM * holder.material.youngs_modulus * holder.inertia * sag / length**4
 
 
 def share_for_bending(holder: BlankHolder, sag: float, cushion_force: float) -> float:

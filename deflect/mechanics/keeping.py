@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deflect.mechanics import body, closure, footprint, ground, hanging, mesh, plate, ring, ring_case
+from deflect.mechanics import body, closure, footprint, ground, hanging, mesh, plate, ring, ring_case, under_closing
 
 _KEPT = (
     body.condense_table,
@@ -15,12 +15,12 @@ _KEPT = (
     hanging.condense_slide,
     hanging._footprint,
     hanging._hang,
-    closure._closed,
+    closure.closed_at,
     closure._camber_of,
-    closure._stood,
     ring.ring_body,
     ring_case.ring_of,
     ring_case.ring_range,
+    under_closing._solved,
     plate._reader_of,
     mesh._one_mesh,
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deflect.model.die import Die, DieBase
+from deflect.model.die import Die, DieBase, Half
 from deflect.model.values import Interval
 
 
@@ -22,24 +22,28 @@ class HalfMass:
 
 
 def lower_mass(die: Die) -> HalfMass:
-    """The lower half: its base from its section, what stands on it as an even block."""
-    half, base = die.lower, die.base
-    on_base = max(half.mass - base.mass, 0.0)
-    x, y = plan_centre(base)
-    total = base.mass + on_base
-    above = (base.thickness + max(half.height, base.thickness)) / 2
-    return HalfMass(
-        half.mass_range,
-        base.mass * x / total,
-        base.mass * y / total,
-        (base.mass * base.centre_height + on_base * above) / total,
-        min(base.mass / half.mass, 1.0),
-    )
+    """The lower half: its base and the blocks on it from their sections, the rest as an even block on the base."""
+    return _half_mass(die.lower, die.base, upside_down=False)
 
 
 def upper_mass(die: Die) -> HalfMass:
-    """The upper half: nothing is known of its section, so that it is an even block."""
-    return HalfMass(die.upper.mass_range, 0.0, 0.0, die.upper.height / 2, 0.0)
+    """The upper half, which hangs from its base: the same, all of it an even block where nothing is stated."""
+    return _half_mass(die.upper, die.upper.base, upside_down=True)
+
+
+def _half_mass(half: Half, base: DieBase | None, upside_down: bool) -> HalfMass:
+    """Mass and centre from what is stated; heights over the half's back until the end."""
+    stated = [(block.mass, block.area.x, block.area.y, (block.low + block.high) / 2) for block in half.blocks]
+    top = 0.0
+    if base is not None:
+        stated.append((base.mass, *plan_centre(base), base.centre_height))
+        top = base.thickness
+    known = sum(mass for mass, *_ in stated)
+    rest = max(half.mass - known, 0.0)
+    parts = [*stated, (rest, 0.0, 0.0, (top + max(half.height, top)) / 2)]
+    total = known + rest
+    x, y, height = (sum(part[0] * part[axis] for part in parts) / total for axis in (1, 2, 3))
+    return HalfMass(half.mass_range, x, y, half.height - height if upside_down else height, min(known / half.mass, 1.0))
 
 
 def plan_centre(base: DieBase) -> tuple[float, float]:

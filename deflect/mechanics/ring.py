@@ -1,8 +1,9 @@
 """The blank holder as a plate between what carries it and the upper face.
 
-The ring bends and shears; below it stand cushion pins of given heights on a cushion that rises without tilting, or gas
-springs of given force; above it lies the upper face as it is bent under the whole force.  The sheet between them only
-presses.  How the upper die bends under the difference of an even ring pressure to the real one is left out.
+The ring, solid or ribbed, bends and shears; below it stand cushion pins of given heights on a cushion that rises and,
+where its guides are stated, tilts against them, or gas springs of given force; above it lies the upper face as it is
+bent under the whole force.  The sheet between them only presses.  How the upper die bends under the difference of an
+even ring pressure to the real one is left out.
 """
 
 from __future__ import annotations
@@ -21,12 +22,14 @@ from deflect.mechanics.arrays import Floats, Integers, Sparse
 from deflect.mechanics.body import GRAVITY, PATCH_POINTS
 from deflect.mechanics.closing import sheet_give
 from deflect.mechanics.contact import ContactSolution, solve_contact
+from deflect.mechanics.footprint import from_table
 from deflect.mechanics.loads import Patches, patch_grid, ring_parts
 from deflect.mechanics.mesh import PlanMesh, graded_lines
 from deflect.mechanics.plate import Plate, bending_stress
-from deflect.mechanics.sections import solid_section
+from deflect.mechanics.ring_layout import ring_layout, ring_squeeze
 from deflect.mechanics.support import FACE_GIVE
 from deflect.model.die import BlankHolder, Die
+from deflect.model.press import CushionGuides
 from deflect.model.ring import GasSprings, Wanted
 from deflect.model.values import Interval
 
@@ -41,6 +44,8 @@ _DRAWS = 8
 _SEED = 21
 # Weight of the forces' sum against the pressures in the search of a setting: it is kept to about a ten thousandth.
 _KEPT = 1e3
+# Tilts of the cushion are counted as movement at this distance, mm, so that they are of the size of its rise.
+_ARM = 1000.0
 # Critical force over force that a bar in compression keeps at least (common practice, no source).
 BUCKLING_RESERVE = 3.0
 
@@ -70,7 +75,8 @@ class Ring:
 
     uneven: greatest difference from what is wanted, as a share of it; least: lowest pressure as a share of it;
     stress: of the ring, MPa; tilt (2,): of its best plane against that of the face, rad; force: on the sheet, N;
-    buckling: critical force over the force with which friction presses a side together.
+    buckling: critical force over the force with which friction presses a side together.  cushion_tilt (2,): along x
+    and y, rad, up on the far side; none of a cushion that is guided level.
     """
 
     body: RingBody
@@ -80,6 +86,7 @@ class Ring:
     stress: float
     tilt: Floats
     buckling: float
+    cushion_tilt: Floats
     solved: ContactSolution
 
     @property
@@ -126,9 +133,12 @@ def flat(points: Floats) -> Floats:
 def ring_body(holder: BlankHolder) -> RingBody:
     """Mesh and factorise a blank holder."""
     outer, inner = holder.pattern.outer, holder.pattern.inner
-    x = graded_lines([outer.left, inner.left, inner.right, outer.right], _ALONG)
-    y = graded_lines([outer.front, inner.front, inner.back, outer.back], _ALONG)
-    plate = Plate.uniform(PlanMesh.with_openings(x, y, (inner,)), solid_section(holder.thickness, holder.material))
+    layout = ring_layout(holder)
+    at_x, at_y = layout.lines(outer)
+    x = graded_lines([*at_x, inner.left, inner.right], _ALONG)
+    y = graded_lines([*at_y, inner.front, inner.back], _ALONG)
+    mesh = PlanMesh.with_openings(x, y, (inner,))
+    plate = Plate(mesh, layout.sections, layout.kinds(mesh))
     grids, stations, sides = list[Patches](), list[Integers](), list[int]()
     for number, part in enumerate(ring_parts(outer, inner)):
         upright = number < 2
@@ -168,24 +178,25 @@ def _areas(body: RingBody) -> Floats:
     return np.asarray((body.mean > 0) @ body.patches.area)
 
 
-def pressed_ring(die: Die, shape: Shape = flat, heights: Floats | None = None) -> Ring:
+def pressed_ring(
+    die: Die, shape: Shape = flat, heights: Floats | None = None, guides: CushionGuides | None = None
+) -> Ring:
     """The ring of ``die`` pressed against an upper face of some shape; heights (p,): of its pins, mm, in place of the
-    stated ones.  Raises MechanicsFailed where nothing is said of what carries it, or where it tips."""
+    stated ones; guides: of the cushion, which stays level without them.  Raises MechanicsFailed where nothing is said
+    of what carries it, or where it tips."""
     holder = die.blank_holder
     if holder is None or holder.carried is None:
         raise MechanicsFailed("nothing is said of what carries the blank holder")
     carried = holder.carried
     body = ring_body(holder)
     f = body.patches.area.size
-    give = (sheet_give(die.sheet) + 2 * FACE_GIVE * holder.thickness / (2 * holder.material.youngs_modulus)) / (
-        body.patches.area
-    )
+    give = _give(die, holder) / body.patches.area
     if carried.springs is not None:
         places = np.array([(s.x, s.y) for s in carried.springs.springs])
         push = np.array([s.force for s in carried.springs.springs])
         load = body.weight + body.plate.at(places).deflection.T @ push
         rows, answer, layer, gap, cushion = -body.rows, body.answer, give, -shape(body.patches.centre), None
-        pins = 0
+        pins, guides = 0, None
     else:
         places = np.array(die.cushion_pins or ())
         pins = len(places)
@@ -197,10 +208,13 @@ def pressed_ring(die: Die, shape: Shape = flat, heights: Floats | None = None) -
         answer = np.hstack([body.answer, body.plate.respond(read)])
         layer = np.append(give, np.full(pins, 1 / carried.stiffness))
         gap = np.append(-shape(body.patches.centre), -up)
-        load, cushion = body.weight, die.cushion_force
-    solved = _press(body, rows, answer, layer, gap, load, cushion, f)
+        load = body.weight
+        # Its middle is that of the press.
+        levers = places - from_table(die.placing, np.zeros((1, 2)))
+        cushion = _Cushion(die.cushion_force, levers, guides)
+    solved = _press(body, rows, answer, layer, gap, load, cushion)
     unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
-    motion = answer @ solved.force + unheld + body.plate.rigid @ solved.rigid[:3]
+    motion = answer @ solved.force[: f + pins] + unheld + body.plate.rigid @ solved.rigid[:3]
     pressure = solved.force[:f] / body.patches.area
     force = float(solved.force[:f].sum())
     return Ring(
@@ -211,8 +225,18 @@ def pressed_ring(die: Die, shape: Shape = flat, heights: Floats | None = None) -
         stress=bending_stress(body.plate, motion, body.patches.centre),
         tilt=_plane(body, body.rows @ motion) - _plane(body, -shape(body.patches.centre)),
         buckling=_buckling(holder, places, force, carried.friction.high),
+        cushion_tilt=np.zeros(2) if guides is None else solved.rigid[4:] / _ARM,
         solved=solved,
     )
+
+
+@dataclass(frozen=True, eq=False)
+class _Cushion:
+    """What the pins stand on: force, N, levers (p, 2) of the pins about its middle, mm, guides (None: it is level)."""
+
+    force: float
+    levers: Floats
+    guides: CushionGuides | None
 
 
 def _press(
@@ -222,19 +246,40 @@ def _press(
     layer: Floats,
     gap: Floats,
     load: Floats,
-    cushion: float | None,
-    faces: int,
+    cushion: _Cushion | None,
 ) -> ContactSolution:
+    """The ring between its ports: faces, then pins, then the guides of a cushion that tilts, which push and pull."""
     compliance = rows @ answer
     compliance = 0.5 * (compliance + compliance.T) + np.diag(layer)
     modes = rows @ body.plate.rigid
     resultant = -(body.plate.rigid.T @ load)
-    if cushion is not None:
-        moved = np.zeros((layer.size, 1))
-        moved[faces:] = -1.0
-        modes, resultant = np.hstack([modes, moved]), np.append(resultant, -cushion)
     unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
-    return solve_contact(compliance, modes, gap + rows @ unheld, resultant)
+    gap, bilateral = gap + rows @ unheld, np.zeros(layer.size, dtype=bool)
+    if cushion is None:
+        return solve_contact(compliance, modes, gap, resultant, bilateral)
+    pins = len(cushion.levers)
+    moved = np.zeros((layer.size, 1))
+    moved[-pins:] = -1.0
+    resultant = np.append(resultant, -cushion.force)
+    if cushion.guides is None:
+        return solve_contact(compliance, np.hstack([modes, moved]), gap, resultant, bilateral)
+    tilted = np.zeros((layer.size, 2))
+    tilted[-pins:] = -cushion.levers / _ARM
+    held = np.hstack([np.zeros((2, modes.shape[1] + 1)), np.eye(2)])
+    give = np.full(2, _ARM**2 / cushion.guides.tilt_stiffness)
+    return solve_contact(
+        np.block([[compliance, np.zeros((layer.size, 2))], [np.zeros((2, layer.size)), np.diag(give)]]),
+        np.vstack([np.hstack([modes, moved, tilted]), held]),
+        np.append(gap, np.zeros(2)),
+        np.append(resultant, np.zeros(2)),
+        np.append(bilateral, np.ones(2, dtype=bool)),
+    )
+
+
+def _give(die: Die, holder: BlankHolder) -> float:
+    """By how much sheet, ring and the face over it are squeezed under pressure, mm/MPa; the face as much as the ring
+    (ours)."""
+    return sheet_give(die.sheet) + 2 * FACE_GIVE * ring_squeeze(holder)
 
 
 def _plane(body: RingBody, height: Floats) -> Floats:
@@ -250,8 +295,7 @@ def _buckling(holder: BlankHolder, places: Floats, force: float, friction: float
     """
     longest = max(holder.length, holder.width)
     push = 2 * friction * force * longest / holder.girth / 2
-    inertia = holder.ring * holder.thickness**3 / 12
-    critical = np.pi**2 * holder.material.youngs_modulus * inertia / _free_length(holder, places) ** 2
+    critical = np.pi**2 * holder.material.youngs_modulus * holder.inertia / _free_length(holder, places) ** 2
     return float(critical / push) if push > 0 else np.inf
 
 
@@ -266,7 +310,7 @@ def _free_length(holder: BlankHolder, places: Floats) -> float:
     return worst
 
 
-def uneven_range(die: Die, usual: Ring, shape: Shape = flat) -> Interval:
+def uneven_range(die: Die, usual: Ring, shape: Shape = flat, guides: CushionGuides | None = None) -> Interval:
     """By how much the ring pressure differs from what is wanted, over the scatter of the pins' heights."""
     holder = die.blank_holder
     if holder is None or holder.carried is None or holder.carried.scatter == 0 or holder.carried.springs is not None:
@@ -274,7 +318,7 @@ def uneven_range(die: Die, usual: Ring, shape: Shape = flat) -> Interval:
     carried, count = holder.carried, len(die.cushion_pins or ())
     stated = np.array(carried.heights or np.zeros(count))
     drawn = carried.scatter * (2 * qmc.LatinHypercube(d=count, rng=_SEED).random(_DRAWS) - 1)
-    found = [pressed_ring(die, shape, stated + off).uneven for off in drawn]
+    found = [pressed_ring(die, shape, stated + off, guides).uneven for off in drawn]
     return Interval(min(usual.uneven, *found), usual.uneven, max(usual.uneven, *found))
 
 
@@ -312,13 +356,12 @@ def _pressures(die: Die, springs: GasSprings, shape: Shape) -> Floats:
     holder = die.blank_holder
     assert holder is not None
     body = ring_body(holder)
-    give = sheet_give(die.sheet) + FACE_GIVE * holder.thickness / holder.material.youngs_modulus
     places = np.array([(s.x, s.y) for s in springs.springs])
     push = np.array([s.force for s in springs.springs])
     load = body.weight + body.plate.at(places).deflection.T @ push
     rows = -body.rows
     compliance = rows @ body.answer
-    compliance = 0.5 * (compliance + compliance.T) + np.diag(give / body.patches.area)
+    compliance = 0.5 * (compliance + compliance.T) + np.diag(_give(die, holder) / body.patches.area)
     unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
     solved = solve_contact(
         compliance,

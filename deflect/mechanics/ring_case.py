@@ -13,11 +13,16 @@ from deflect.mechanics.closure import closure_of, closure_when_bedded
 from deflect.mechanics.hanging import described_above
 from deflect.mechanics.ring import Leak, Ring, Shape, best_setting, leaks, pressed_ring, uneven_range
 from deflect.model.case import Case
-from deflect.model.die import Die
+from deflect.model.die import BlankHolder, Die
+from deflect.model.press import CushionGuides
+from deflect.model.ring import RingRibs
 from deflect.model.values import Interval, Rectangle
 
 # Thicknesses at which a ring is solved anew, as shares of its own.
 THINNER = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)
+# Skin, walls and ribs of a hollow ring that takes the place of a solid one, mm, and the distance of its ribs: as inner
+# ribs of large castings (common practice, no source).
+RIB_SIZES, RIB_PITCH = (60.0, 50.0, 40.0, 30.0), 300.0
 
 
 def why_not(case: Case) -> str:
@@ -76,16 +81,21 @@ def upper_shape(case: Case) -> Shape:
     return shape
 
 
+def cushion_guides(case: Case) -> CushionGuides | None:
+    """What keeps the cushion level; None: it is taken as level."""
+    return None if case.press.cushion is None else case.press.cushion.guides
+
+
 @lru_cache(maxsize=16)
 def ring_of(case: Case) -> Ring:
     """The ring of ``case`` as its file has it; ``why_not`` must be empty."""
-    return pressed_ring(case.die, upper_shape(case))
+    return pressed_ring(case.die, upper_shape(case), guides=cushion_guides(case))
 
 
 @lru_cache(maxsize=16)
 def ring_range(case: Case) -> Interval:
     """Unevenness of its pressure over the scatter of its pins."""
-    return uneven_range(case.die, ring_of(case), upper_shape(case))
+    return uneven_range(case.die, ring_of(case), upper_shape(case), cushion_guides(case))
 
 
 def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
@@ -93,8 +103,33 @@ def thinner(case: Case) -> tuple[tuple[float, Ring], ...]:
     holder, shape = case.die.blank_holder, upper_shape(case)
     assert holder is not None
     sizes = (holder.thickness * share for share in THINNER)
-    rings = ((size, replace(holder, thickness=size)) for size in sizes)
-    return tuple((size, pressed_ring(replace(case.die, blank_holder=ring), shape)) for size, ring in rings)
+    rings = ((size, replace(holder, thickness=size)) for size in sizes if holder.may_be(size))
+    return tuple((size, _pressed(case, ring, shape)) for size, ring in rings)
+
+
+def ribbed(case: Case) -> tuple[tuple[BlankHolder, Ring], ...]:
+    """The ring of the same height with ribs, from thick parts to thin ones, each solved anew."""
+    holder, shape = case.die.blank_holder, upper_shape(case)
+    assert holder is not None
+    return tuple((one, _pressed(case, one, shape)) for one in hollowed(holder))
+
+
+def _pressed(case: Case, holder: BlankHolder, shape: Shape) -> Ring:
+    return pressed_ring(replace(case.die, blank_holder=holder), shape, guides=cushion_guides(case))
+
+
+def hollowed(holder: BlankHolder) -> tuple[BlankHolder, ...]:
+    """Rings of the same height with ribs of which more is left out step by step, none thinner than can be made; of a
+    ring that has ribs its own made thinner."""
+    ribs = holder.ribs
+    if ribs is None:
+        patterns = [RingRibs(size, size, RIB_PITCH, size) for size in RIB_SIZES]
+    else:
+        patterns = [
+            replace(ribs, skin=share * ribs.skin, walls=share * ribs.walls, thickness=share * ribs.thickness)
+            for share in THINNER[1:]
+        ]
+    return tuple(replace(holder, ribs=one) for one in patterns if one.fits(holder.ring, holder.thickness))
 
 
 def setting_of(case: Case) -> tuple[float, ...] | None:

@@ -27,6 +27,10 @@ TOUCHING = 0.001
 _ROUND_OFF = 1e-9
 # Decimals of a place, mm: what is below them is round-off.
 _DECIMALS = 6
+# A feeler gauge of 0.05 mm must not go in anywhere under a die that is well set, mm; half of its base at least is to
+# carry (common practice, no source).
+FEELER = 0.05
+LEAST_CONTACT = 0.5
 # Points along a section of table and die.
 _SECTION_POINTS = 121
 

@@ -99,6 +99,22 @@ class Standing:
         """The same for several loads at once."""
         return respond_to_each(self.table, self.base, self.signed_rows, self.base_rows, loads)
 
+    def pressed(self, loads: Loads, forces: PointForces) -> Response:
+        """The same of loads that press by ``forces`` on the base's top: pressure there lifts its underside a little
+        against the mean deflection."""
+        return _with_pressure(self.response(loads), self.base, np.flatnonzero(self.bears), forces)
+
+    def under_patterns(self, case: Case) -> Standing:
+        """The same die on the same table under the force patterns of ``case``, which differs in nothing else."""
+
+        def under(patterns: Sequence[Pattern]) -> Response:
+            forces = pattern_forces(patterns, case.base_force)
+            return self.pressed(working_loads(case, self.table, self.base, forces), forces)
+
+        working = under(case.die.patterns)
+        returning = under(_left_on_return(case)) if case.die.changes_on_return else working
+        return replace(self, case=case, working=working, returning=returning)
+
     def layer(self, assumptions: Assumptions) -> Floats:
         """What each port gives by itself (n,), mm/N: contact, land, hold-downs and posts."""
         press = self.case.press
@@ -270,20 +286,12 @@ def stand_on(
     modes[:, :3] = foot.signed_rows @ table.rigid
     modes[:n_c, 3:] = base_rows @ base.rigid
 
-    left = tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)
-    pressing = [
-        forces_of(p) for p in ((case.die.patterns, left) if case.die.changes_on_return else (case.die.patterns,))
-    ]
+    pressing = [forces_of(case.die.patterns)]
+    if case.die.changes_on_return:
+        pressing.append(forces_of(_left_on_return(case)))
     loads = [constant_loads(case, table, base), *(working_loads(case, table, base, forces) for forces in pressing)]
     constant, *pressed = respond_to_each(table, base, foot.signed_rows, base_rows, loads)
-
-    def lifted(response: Response, forces: PointForces) -> Response:
-        """Pressure on the base's top lifts its underside a little against the mean deflection."""
-        pressure = mean_pressure(base, forces)
-        response.ports[:n_c] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
-        return replace(response, face_pressure=pressure)
-
-    working, *returning = (lifted(r, f) for r, f in zip(pressed, pressing, strict=True))
+    working, *returning = (_with_pressure(r, base, pick, f) for r, f in zip(pressed, pressing, strict=True))
     warm = warm_responses(case, table, base, foot.signed_rows, base_rows)
     warmed = warm[0] * case.press.bolster.warmth.nominal + warm[1] * case.die.warmth.nominal
     return Standing(
@@ -309,3 +317,13 @@ def stand_on(
         warmed=warmed,
         walls=walls,
     )
+
+
+def _with_pressure(response: Response, base: BaseBody, pick: Integers, forces: PointForces) -> Response:
+    pressure = mean_pressure(base, forces)
+    response.ports[: pick.size] += (FAR_FACE_GIVE * base.squeeze_below * pressure)[pick]
+    return replace(response, face_pressure=pressure)
+
+
+def _left_on_return(case: Case) -> tuple[Pattern, ...]:
+    return tuple(replace(pattern, share=pattern.share * pattern.on_return) for pattern in case.die.patterns)

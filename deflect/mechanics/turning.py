@@ -6,9 +6,6 @@ import math
 
 from deflect.mechanics.lifting import weight
 
-# Height of the centre of gravity over the height of a half (ours: a body with even filling).
-CENTRE_OF_GRAVITY = 0.5
-
 
 def hoist_forces(
     mass: float, span: float, offset: float = 0.0, rise: float = 0.0, tilt: float = 0.0

@@ -12,7 +12,7 @@ from deflect.model.matching import Cutting, Matching
 from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.ribs import RibPattern, volume_and_middle
-from deflect.model.ring import Carried
+from deflect.model.ring import Carried, RingRibs
 from deflect.model.values import EVEN, Interval, Rectangle, StatedInput
 
 
@@ -107,12 +107,25 @@ ESTIMATED_MASS = Interval(2.2 / 2.6, 1.0, 3.0 / 2.6)
 
 
 @dataclass(frozen=True)
+class Block:
+    """What stands on the base of a half: an area (die axes), and its mass, kg; low, high: heights over the half's back,
+    mm, which is the table's side of a lower half and the slide's of an upper one."""
+
+    area: Rectangle
+    low: float
+    high: float
+    mass: float
+    name: str = ""
+
+
+@dataclass(frozen=True)
 class Half:
     """One half of the die: height in mm, mass in kg, and whether the mass was given or estimated.
 
     length, width: of its plan, mm; None: those of the die base.  flange: None: not stated.  base_mass: of the
-    solid base in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
+    base and the blocks in an estimated mass, kg: as sure as its sizes, so that only the rest has a range.
     base: of an upper half, what bends below the slide; None: not stated.  clamps: that hold it to the slide.
+    blocks: what stands on the base, as far as it is stated.
     """
 
     height: float
@@ -124,6 +137,7 @@ class Half:
     base_mass: float = 0.0
     base: DieBase | None = None
     clamps: tuple[Clamp, ...] = ()
+    blocks: tuple[Block, ...] = ()
 
     @property
     def mass_range(self) -> Interval:
@@ -139,7 +153,10 @@ class Half:
 @dataclass(frozen=True)
 class BlankHolder:
     """The ring that holds the blank on the cushion: its middle line as a rectangle (mm, die axes), the width
-    and thickness of the ring in mm, its material, and what carries it (None: not stated)."""
+    and thickness of the ring in mm, its material, and what carries it (None: not stated).
+
+    ribs: of a hollow ring whose total height is the thickness; None: it is solid.
+    """
 
     length: float
     width: float
@@ -147,6 +164,28 @@ class BlankHolder:
     thickness: float
     material: Material
     carried: Carried | None = None
+    ribs: RingRibs | None = None
+
+    @property
+    def inertia(self) -> float:
+        """Second moment of area of one side about its level axis, mm4."""
+        if self.ribs is not None:
+            return self.ribs.inertia(self.ring, self.thickness)
+        return self.ring * self.thickness**3 / 12
+
+    def may_be(self, thickness: float) -> bool:
+        """Whether it may be so thick, mm: ribs leave a hollow in it."""
+        return self.ribs is None or self.ribs.fits(self.ring, thickness)
+
+    @property
+    def told(self) -> str:
+        """What it is made of, in words."""
+        if self.ribs is None:
+            return "solid"
+        return (
+            f"skin {self.ribs.skin:.0f}, walls {self.ribs.walls:.0f}, ribs {self.ribs.thickness:.0f} mm every "
+            f"{self.ribs.pitch:.0f} mm"
+        )
 
     @property
     def girth(self) -> float:

@@ -242,12 +242,32 @@ class Acceptance:
 
 
 @dataclass(frozen=True)
+class CushionGuides:
+    """The guides that keep the cushion level, all alike.
+
+    number: of them; stiffness: sideways, of one guide over its whole length, N/mm; length: guided length of the
+    cushion, mm.
+    """
+
+    number: int
+    stiffness: float
+    length: float
+
+    @property
+    def tilt_stiffness(self) -> float:
+        """Moment per tilt, N mm/rad: derived, each end of a guide has half its stiffness and half its length as
+        lever."""
+        return self.number * self.stiffness * self.length**2 / 4
+
+
+@dataclass(frozen=True)
 class Cushion:
-    """The die cushion: greatest force in N; whether its reaction hangs on the bolster
-    (True) or stands on the bed and by-passes the bolster (False)."""
+    """The die cushion: greatest force in N, in the middle of the press; whether its reaction hangs on the bolster
+    (True) or stands on the bed and by-passes the bolster (False).  guides: None: it is taken as guided level."""
 
     force: float
     hangs_on_bolster: bool = False
+    guides: CushionGuides | None = None
 
 
 @dataclass(frozen=True)

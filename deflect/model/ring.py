@@ -4,7 +4,41 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from deflect.model.ribs import THINNEST_CAST
 from deflect.model.values import Interval
+
+# Less width or height than this between walls, ribs or below a skin is no hollow but a slip, mm (ours).
+LEAST_HOLLOW = 20.0
+
+
+@dataclass(frozen=True)
+class RingRibs:
+    """What of a hollow ring is metal, mm: the skin under the sheet, a wall along either edge, and ribs across from wall
+    to wall, their distance and thickness; open below.  thinnest: the thinnest part that can be made."""
+
+    skin: float
+    walls: float
+    pitch: float
+    thickness: float
+    thinnest: float = THINNEST_CAST
+
+    @property
+    def parts(self) -> dict[str, float]:
+        """Thickness of each kind of part, mm."""
+        return {"skin": self.skin, "walls": self.walls, "ribs": self.thickness}
+
+    def fits(self, ring: float, height: float) -> bool:
+        """Whether it leaves a hollow in a ring so wide and high, mm, and every part can be made."""
+        hollow = min(ring - 2 * self.walls, height - self.skin, self.pitch - self.thickness)
+        return hollow >= LEAST_HOLLOW and min(self.parts.values()) >= self.thinnest
+
+    def inertia(self, ring: float, height: float) -> float:
+        """Second moment of area of one side of a ring so wide and high, about its level axis, mm4: skin and walls."""
+        below = height - self.skin
+        parts = ((ring, self.skin, height - self.skin / 2), (2 * self.walls, below, below / 2))
+        area = sum(width * deep for width, deep, _ in parts)
+        centre = sum(width * deep * at for width, deep, at in parts) / area
+        return sum(width * deep * (deep**2 / 12 + (at - centre) ** 2) for width, deep, at in parts)
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deflect.findings import Analysis, Proposal, Remedy, Stage, Trouble
+from deflect.mechanics.ring_case import hollowed
 from deflect.sources import PRACTICE
 
 # Thicknesses that are tried, as shares of the present one, the least change first; in whole steps of mm.
@@ -18,11 +19,17 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         return
     for step in STEPS:
         thickness = ROUND * round(step * holder.thickness / ROUND)
-        if 0 < thickness < holder.thickness:
+        if 0 < thickness < holder.thickness and holder.may_be(thickness):
             die = replace(case.die, blank_holder=replace(holder, thickness=thickness))
             yield Proposal(
                 replace(case, die=die), f"a ring {thickness:.0f} mm thick instead of {holder.thickness:.0f} mm"
             )
+    for ring in hollowed(holder):
+        yield Proposal(
+            replace(case, die=replace(case.die, blank_holder=ring)),
+            f"a ring of the same height with ribs below: {ring.told}",
+            "Pins stand on walls, ribs or pads of it, never on its skin.",
+        )
 
 
 REMEDY = Remedy(

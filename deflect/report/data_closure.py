@@ -8,6 +8,7 @@ import numpy as np
 
 from deflect.findings import Analysis
 from deflect.mechanics.closure import Closure, closure_of, ranges_of
+from deflect.mechanics.under_closing import Numbers, creep_under_closing, under_closing
 from deflect.report.balances import interval
 
 Plain = dict[str, Any]
@@ -38,8 +39,34 @@ def closure_told(analysis: Analysis) -> Plain | None:
         "edge_shift_um": None if edges is None else interval(ranges.shift, KILO),
         "edge_shift_by_tilt_um": None if edges is None else _told(edges.tilt * KILO),
         "closing_patches": _patches(closure),
+        "lower_half_as_closed": _as_closed(analysis),
         "closing_balance_share": float(closure.balance),
         "closing_complementarity_share": float(closure.complementarity),
+    }
+
+
+def _as_closed(analysis: Analysis) -> Plain | None:
+    found, creep = under_closing(analysis), creep_under_closing(analysis)
+    if found is None or creep is None:
+        return None
+    return {
+        "as_stated": _lower(found.stated, analysis.creep.free),
+        "as_it_closes": _lower(found.closed, creep.free),
+        "moved_numbers": list(found.moved),
+        "worst_of_limit_percent": interval(found.worst, 100.0),
+    }
+
+
+def _lower(numbers: Numbers, creep: float) -> Plain:
+    return {
+        "gap_found_mm": numbers.gap,
+        "face_found_mm": numbers.face,
+        "carrying_percent": 100 * numbers.contact_share,
+        "base_bending_MPa": numbers.base_stress,
+        "bolster_bending_MPa": numbers.bolster_stress,
+        "bearing_MPa": numbers.pressure,
+        "table_sag_mm": numbers.sag,
+        "free_creep_um": creep * KILO,
     }
 
 

@@ -1,10 +1,10 @@
 """How much of the base carries, and whether the die can rock on it."""
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
+from deflect.mechanics.solution import LEAST_CONTACT
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 
-LEAST_SHARE = 0.5
 # Carrying patches that span less than this share of the base in either direction let it rock.
 LEAST_SPREAD = 0.5
 
@@ -23,7 +23,7 @@ def _measure(analysis: Analysis) -> Reading:
     if rocks:
         worst = 100 * min(along, across)
         value = Interval(min(value.low, worst), min(value.nominal, worst), min(value.high, worst))
-    return Reading(value, 100 * LEAST_SHARE, at_most=False, note=note)
+    return Reading(value, 100 * LEAST_CONTACT, at_most=False, note=note)
 
 
 RULE = Rule(

@@ -4,11 +4,10 @@ import numpy as np
 
 from deflect.findings import Analysis, Reading, Rule, Trouble
 from deflect.mechanics.footprint import to_table
+from deflect.mechanics.solution import FEELER
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source, Tag
 
-# A 0.05 mm feeler gauge must not go in anywhere under a die that is well set: common practice.
-FEELER = 0.05  # mm
 # Nearer to the middle than this share of half the base, a place is told as its middle (ours).
 _MIDDLE = 1.0 / 3.0
 

@@ -1,12 +1,15 @@
-"""Lighter patterns of ribs in a cast base: what they save, and what they cost, solved anew."""
+"""Lighter patterns of ribs in the cast base of either half: what they save, and what they cost, solved anew."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from deflect.findings import Analysis, Lighter
 from deflect.mechanics.analysis import analyse_without_creep
+from deflect.mechanics.closure import Closure, closure_of
+from deflect.model.case import Case
 from deflect.model.die import DieBase
 from deflect.model.ribs import RibPattern, Ribs
 
@@ -26,6 +29,28 @@ def lighter_ribs(analysis: Analysis) -> tuple[Lighter, ...]:
         changed = analysis.case.with_base(replace(base, ribs=pattern))
         rows.append(_row(told, analyse_without_creep(changed, analysis)))
     return tuple(rows)
+
+
+@lru_cache(maxsize=4)
+def lighter_upper_ribs(case: Case) -> tuple[Lighter, ...]:
+    """The same of the upper base, closed anew: gap above it, camber that the faces lack, and its bending stress; empty
+    where it has no ribs, or slide and upper half are not described."""
+    base = case.die.upper.base
+    now = None if base is None or base.ribs is None else closure_of(case)
+    if base is None or base.ribs is None or now is None:
+        return ()
+    rows = [_closed_row("as it is", base, now)]
+    for told, pattern in _patterns(base, base.ribs):
+        other = replace(base, ribs=pattern)
+        upper = replace(case.die.upper, base=other, mass=case.die.upper.mass + other.mass - base.mass)
+        found = closure_of(replace(case, die=replace(case.die, upper=upper)))
+        if found is not None:
+            rows.append(_closed_row(told, other, found))
+    return tuple(rows)
+
+
+def _closed_row(told: str, base: DieBase, closure: Closure) -> Lighter:
+    return Lighter(told, base.mass, closure.upper_gap, closure.camber_range, closure.upper_stress)
 
 
 def _row(told: str, analysis: Analysis) -> Lighter:

@@ -28,10 +28,11 @@ from deflect.mechanics.analysis import analyse
 from deflect.mechanics.lift_off import lift_off
 from deflect.mechanics.lifting import leg_force, weight
 from deflect.mechanics.lifting_points import pin_stresses
+from deflect.mechanics.masses import lower_mass, upper_mass
 from deflect.model.case import Case
-from deflect.model.die import Half, Operation
+from deflect.model.die import Block, Half, Operation
 from deflect.model.press import Cushion
-from deflect.model.values import Interval
+from deflect.model.values import Interval, Rectangle
 from deflect.units import show_force
 
 NAMES = frozenset(m.name.replace("_", "-") for m in pkgutil.iter_modules(deflect.cautions.__path__))
@@ -269,8 +270,24 @@ def test_turning_says_what_each_hoist_holds(analysis: Analysis) -> None:
     for line, half in zip(told.numbers, (die.lower, die.upper), strict=True):
         assert f"{show_force(weight(half.mass) / 2)} on each of two hoists" in line
         assert f"either may hold all of {show_force(weight(half.mass))}" in line
-        assert f"{half.height / 2:.0f} mm" in line
+    for line, found in zip(told.numbers, (lower_mass(die), upper_mass(die)), strict=True):
+        assert f"centre of gravity {found.height:.0f} mm over its underside" in line
+    assert "% of the mass by its section" in told.numbers[0]
+    assert "taken at half of its height" in told.numbers[1]
     assert "Nobody is near" in text(told)
+
+
+def test_turning_a_half_whose_punch_stands_to_the_rear_loads_the_rear_hoist(analysis: Analysis) -> None:
+    """The nearer hoist holds half of the weight and, over the distance of the hoists, the rest of its moment: by
+    hand."""
+    die = analysis.case.die
+    block = Block(Rectangle(0.0, 300.0, 800.0, 400.0), die.base.thickness, die.lower.height, 300.0)
+    lower = replace(die.lower, blocks=(block,))
+    case = replace(analysis.case, die=replace(die, lower=lower))
+    line = said(replace(analysis, case=case), "turning").numbers[0]
+    off = 300.0 * 300.0 / die.lower.mass
+    nearer = weight(die.lower.mass) * (0.5 + off / die.base.width)
+    assert f"{show_force(nearer)} on the nearer of two hoists" in line
 
 
 def test_blocks_are_set_against_the_weight_and_never_the_drive(analysis: Analysis) -> None:

@@ -76,7 +76,7 @@ def unseated(analysis: Analysis) -> float:
 
 def holder(analysis: Analysis) -> float:
     ring = analysis.case.die.blank_holder
-    return 0.0 if ring is None else ring.thickness
+    return 0.0 if ring is None else ring.inertia
 
 
 def mass(analysis: Analysis) -> float:

@@ -133,6 +133,7 @@ BREAKS: dict[str, tuple[str, Change]] = {
     "crane-capacity": ("maple", press(crane_capacity=10e3)),
     "force-over-height": ("maple", press(force_over_height=(ForceAtHeight(3.0, 2.6e6), ForceAtHeight(5.0, 2.2e6)))),
     "blank-holder": ("maple", lambda c: holding(c, 900.0)),
+    "as-closed": ("maple", lambda c: both_halves(die(limits=Limits(0.03, 0.01, 0.015))(c))),
     "closure": ("maple", lambda c: both_halves(die(limits=Limits(0.03, 0.01, 0.015))(c))),
     "ring-pressure": ("maple", lambda c: ringed(c, 120.0, heights=(-0.3, -0.3, *(0.0,) * 20))),
     "holder-strength": ("maple", lambda c: ringed(c, 5.0)),
@@ -145,6 +146,7 @@ BREAKS: dict[str, tuple[str, Change]] = {
 }
 HOLDS: dict[str, tuple[str, Change]] = {rule: ("maple", lambda c: c) for rule in BREAKS} | {
     "blank-holder": ("maple", lambda c: holding(c, 60.0)),
+    "as-closed": ("maple", lambda c: both_halves(c)),
     "closure": ("maple", lambda c: both_halves(c)),
     "ring-pressure": ("maple", lambda c: ringed(c, 120.0, uneven=0.99)),
     "holder-strength": ("maple", lambda c: ringed(c, 120.0)),

@@ -71,7 +71,7 @@ SHOP = (
          "other-press", others=("birch-12mn",)),
     told("holly-draw", "birch-12mn", MEASURES, "blank-holder", "compliant-holder"),
     told("holly-draw", "larch-16mn", MEASURES, "cushion-pins", "move-die"),
-    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face", "bed-in-again"),
+    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face as-closed", "bed-in-again"),
     told("sedge-draw", "birch-12mn", MEASURES, "ring-pressure", "level-pins"),
     told("teasel-draw", "birch-12mn", MEASURES, "ring-pressure", "spring-setting"),
     told("poplar-trim", "alder-10mn", MEASURES, "gap contact", "shims"),

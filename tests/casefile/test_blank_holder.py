@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
+import pytest
+from case_bench import DIE, Bench
+
 from deflect.casefile import read_die
+from deflect.model.ring import RingRibs
+
+HOLDER = """\
+[die.blank_holder]
+length = "1200 mm"
+width = "700 mm"
+ring = "160 mm"
+thickness = "120 mm"
+material = "ductile iron GJS-600-3"
+ribs = {skin = "50 mm", walls = "40 mm", pitch = "300 mm", thickness = "35 mm"}
+"""
 
 
 def test_the_draw_die_states_its_blank_holder() -> None:
@@ -15,3 +29,20 @@ def test_the_draw_die_states_its_blank_holder() -> None:
 
 def test_a_die_without_one_says_nothing() -> None:
     assert read_die("maple-restrike").blank_holder is None
+
+
+def test_a_ring_with_ribs_is_read(bench: Bench) -> None:
+    bench.die.write_text(DIE + HOLDER, encoding="utf-8")
+    holder = read_die(bench.die).blank_holder
+    assert holder is not None
+    assert holder.ribs == RingRibs(50.0, 40.0, 300.0, 35.0, thinnest=30.0)
+    assert holder.told == "skin 50, walls 40, ribs 35 mm every 300 mm"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "part"),
+    [('"40 mm"', '"75 mm"', "walls"), ('"50 mm"', '"110 mm"', "skin"), ('"300 mm"', '"50 mm"', "ribs")],
+)
+def test_a_ring_without_a_hollow_is_refused(bench: Bench, old: str, new: str, part: str) -> None:
+    bench.die.write_text(DIE + HOLDER.replace(old, new), encoding="utf-8")
+    assert any(f"the {part} of the ring leave no hollow" in fault.problem for fault in bench.die_faults())

@@ -9,6 +9,7 @@ from case_bench import Bench, check_fault
 
 from deflect.casefile import read_press
 from deflect.faults import Fault
+from deflect.model.press import CushionGuides
 
 Only = Callable[[tuple[Fault, ...]], Fault]
 
@@ -353,3 +354,16 @@ def test_control_characters_never_reach_the_screen(bench: Bench) -> None:
 def test_note_may_run_over_lines(bench: Bench) -> None:
     bench.spoil(bench.press, "[press]\n", '[press]\nnote = """one\ntwo"""\n')
     assert read_press(bench.press).note == "one\ntwo"
+
+
+def test_a_cushion_is_level_unless_its_guides_are_stated(bench: Bench) -> None:
+    cushion = read_press(bench.press).cushion
+    assert cushion is not None
+    assert cushion.guides is None
+    text = bench.press.read_text(encoding="utf-8")
+    bench.press.write_text(text + 'guides = {stiffness = "200 kN/mm", length = "600 mm"}\n', encoding="utf-8")
+    cushion = read_press(bench.press).cushion
+    assert cushion is not None
+    assert cushion.guides == CushionGuides(4, 2e5, 600.0)
+    # K = n k h^2 / 4, by hand.
+    assert cushion.guides.tilt_stiffness == pytest.approx(4 * 2e5 * 600**2 / 4)

@@ -26,6 +26,9 @@ IRON = Material("iron", 174_000.0, 0.275, 7.2e-6, 100.0)
 PATTERN = RibPattern(60.0, 0.0, 50.0, Ribs(250.0, 40.0), Ribs(250.0, 40.0))
 OPEN = DieBase(1550.0, 1050.0, 350.0, IRON, ribs=PATTERN)
 CLOSED = DieBase(1550.0, 1050.0, 350.0, IRON, ribs=RibPattern(60.0, 40.0, 50.0, Ribs(250.0, 40.0), Ribs(250.0, 40.0)))
+# Open below, with two bays across and with six.
+FEW = DieBase(1550.0, 1050.0, 350.0, IRON, ribs=RibPattern(60.0, 0.0, 50.0, Ribs(500.0, 40.0), Ribs(375.0, 40.0)))
+MANY = DieBase(2550.0, 1550.0, 350.0, IRON, ribs=PATTERN)
 FORCE = 1e6  # N, on the whole plan for bending, on each corner for twist
 
 
@@ -99,12 +102,12 @@ def in_solids(base: DieBase) -> Moved:
     return Moved(bent, float(motion[at & middle].mean()))
 
 
-def as_plate(base: DieBase) -> Moved:
-    """The body as the plate that the adviser makes of it, elements of 125 mm."""
+def as_plate(base: DieBase, twisting: float = 1.0) -> Moved:
+    """The body as the plate that the adviser makes of it, elements of 125 mm; twisting: multiple of that stiffness."""
     layout = base_layout(base)
     x, y = (graded_lines([*at, 0.0], 125.0) for at in layout.lines(base.plan))
     mesh = PlanMesh.with_openings(x, y, ())
-    plate = Plate(mesh, layout.sections, layout.kinds(mesh))
+    plate = Plate(mesh, tuple(section.twisting(twisting) for section in layout.sections), layout.kinds(mesh))
     assert base.ribs is not None
     edge_x, edge_y = (base.length - base.ribs.walls) / 2, (base.width - base.ribs.walls) / 2
     place = plate.basis.doflocs
@@ -124,5 +127,5 @@ def as_plate(base: DieBase) -> Moved:
 
 
 if __name__ == "__main__":
-    for name, base in (("OPEN", OPEN), ("CLOSED", CLOSED)):
+    for name, base in (("OPEN", OPEN), ("CLOSED", CLOSED), ("FEW", FEW), ("MANY", MANY)):
         print(name, "solids", in_solids(base), "plate", as_plate(base))  # noqa: T201

@@ -32,7 +32,7 @@ def ranges(monkeypatch: pytest.MonkeyPatch, samples: int) -> tuple[Any, list[Sti
         asked.append(stiff)
         return (told(0.10, 0.03, 0.2), told(0.16, 0.05, 0.1), told(0.08, 0.01, 0.3))[len(asked) - 1]
 
-    monkeypatch.setattr(closure, "_closed", closed)
+    monkeypatch.setattr(closure, "closed_at", closed)
     analysis: Any = SimpleNamespace(case=CASE, spread=SimpleNamespace(samples=samples))
     return ranges_of(analysis), asked
 

@@ -8,7 +8,7 @@ import pytest
 
 from deflect.casefile import read_case
 from deflect.mechanics.masses import lower_mass, plan_centre, upper_mass
-from deflect.model.die import DieBase, Step
+from deflect.model.die import Block, DieBase, Half, Step
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Rectangle
@@ -42,6 +42,30 @@ def test_halves_of_a_demo_die() -> None:
     middle = (die.base.thickness + die.lower.height) / 2
     by_hand = (die.base.mass * die.base.centre_height + above * middle) / die.lower.mass
     assert lower.height == pytest.approx(by_hand, rel=1e-12)
-    assert (upper.height, upper.sure) == (die.upper.height / 2, 0.0)
+    base, half = die.upper.base, die.upper
+    assert base is not None
+    # The upper half hangs: heights count from its face, its base from the slide.
+    rest = half.mass - base.mass
+    over_back = (base.mass * base.centre_height + rest * (base.thickness + half.height) / 2) / half.mass
+    assert upper.height == pytest.approx(half.height - over_back, rel=1e-12)
+    assert upper.sure == pytest.approx(base.mass / half.mass, rel=1e-12)
+    unknown = upper_mass(replace(die, upper=replace(half, base=None)))
+    assert (unknown.height, unknown.sure) == (half.height / 2, 0.0)
     heavier = replace(die, lower=replace(die.lower, mass=2 * die.lower.mass))
     assert lower_mass(heavier).height > lower.height
+
+
+def test_blocks_draw_the_centre_to_where_they_stand() -> None:
+    """Base 2000 x 1000 x 200 of 2880 kg, a punch of 1000 kg on its right and 500 kg of which nothing is stated, both
+    from 200 to 600 mm: moments by hand."""
+    die = read_case("willow-cast-trim", "cedar-8mn").die
+    base = DieBase(2000.0, 1000.0, 200.0, IRON)
+    punch = Block(Rectangle(400.0, -100.0, 600.0, 400.0), 200.0, 600.0, 1000.0)
+    half = Half(600.0, 4380.0, False, blocks=(punch,))
+    lower = lower_mass(replace(die, base=base, lower=half))
+    assert lower.x == pytest.approx(1000 * 400 / 4380)
+    assert lower.y == pytest.approx(-1000 * 100 / 4380)
+    assert lower.height == pytest.approx((2880 * 100 + 1000 * 400 + 500 * 400) / 4380)
+    assert lower.sure == pytest.approx(3880 / 4380)
+    upper = upper_mass(replace(die, upper=replace(half, base=base)))
+    assert upper.height == pytest.approx(600 - lower.height)

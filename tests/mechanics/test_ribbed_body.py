@@ -7,21 +7,28 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from reference_bodies import BOLSTER
-from rib_body import CLOSED, OPEN, Moved, as_plate
+from rib_body import CLOSED, FEW, MANY, OPEN, Moved, as_plate
 
 from deflect.casefile import read_case
 from deflect.mechanics.analysis import analyse
 from deflect.mechanics.body import condense_base, condense_table
 from deflect.mechanics.layout import base_layout, bolster_layout
+from deflect.mechanics.open_twist import open_twist, softer_in_twist
 from deflect.mechanics.sections import solid_section
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Step
+from deflect.model.force import Patch
 from deflect.model.press import PinField, SubPlate
 from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Rectangle
 
 # Ours, solid elements: printed by rib_body.py.
-SOLIDS = {"open": Moved(0.214661, 9.95635), "closed": Moved(0.134093, 0.815790)}
+SOLIDS = {
+    "open": Moved(0.214661, 9.95635),
+    "closed": Moved(0.134093, 0.815790),
+    "few": Moved(0.327108, 22.6490),
+    "many": Moved(0.599540, 26.7189),
+}
 ROW = Ribs(300.0, 40.0)
 HOLLOW = RibPattern(60.0, 0.0, 50.0, ROW, ROW)
 BOX = replace(HOLLOW, bottom=50.0)
@@ -38,6 +45,32 @@ def test_a_short_deep_body_bends_as_solids(name: str, base: DieBase) -> None:
         # Known weak spot: so few bays, open below, twist a third less than the plate says; twist is a
         # thirtieth of the bending stiffness there.
         assert 1.0 < plate.twisted / solids.twisted < 1.35
+
+
+@pytest.mark.parametrize(("name", "base"), [("few", FEW), ("open", OPEN), ("many", MANY)])
+def test_open_bodies_of_solids_twist_no_less_than_is_told(name: str, base: DieBase) -> None:
+    """The plate twists more than the solids, and with the stiffness that is told as the most 2 to 7 % less."""
+    solids = SOLIDS[name].twisted
+    assert as_plate(base).twisted > solids
+    assert 0.92 < as_plate(base, 1 + softer_in_twist(base)).twisted / solids < 1.0
+
+
+def test_closed_and_solid_bases_are_not_softer_in_twist() -> None:
+    assert softer_in_twist(CLOSED) == 0.0
+    assert softer_in_twist(OPEN.solid) == 0.0
+    assert softer_in_twist(OPEN) == pytest.approx(1.4 / 4)
+
+
+def test_an_open_base_off_centre_tells_what_its_twist_may_change(rowan: Case) -> None:
+    """Pressed on one corner, a base twists: stiffer in twist it bends less there.  Closed below nothing is told."""
+    corner = Patch(1.0, Rectangle(600.0, 300.0, 400.0, 300.0))
+    case = on_ribs(rowan, HOLLOW)
+    case = replace(case, die=replace(case.die, patterns=(corner,)))
+    found = open_twist(analyse(case, samples=0, mesh_error=False, thrust_direction=0.0))
+    assert found is not None
+    assert 0.0 < found.face < 0.05
+    closed = on_ribs(rowan, BOX)
+    assert open_twist(analyse(closed, samples=0, mesh_error=False, thrust_direction=0.0)) is None
 
 
 @pytest.fixture(scope="module")

@@ -14,8 +14,10 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
 from deflect.mechanics.ring_case import thinner, why_not
+from deflect.mechanics.ring_layout import ring_layout
 from deflect.model.die import BlankHolder, Die
-from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
+from deflect.model.press import CushionGuides
+from deflect.model.ring import Carried, GasSpring, GasSprings, RingRibs, Wanted
 
 HOLDER = BlankHolder(1650.0, 750.0, 200.0, 120.0, IRON, Carried(4e5, scatter=0.05))
 PINS = tuple((-825.0 + 150 * k, y) for y in (-375.0, 375.0) for k in range(12)) + tuple(
@@ -145,7 +147,7 @@ def test_pins_scatter_evenly_up_and_down_to_what_is_stated(monkeypatch: pytest.M
     """A Latin hypercube: every pin once in each of as many equal parts of its range as there are draws."""
     drawn: list[Floats] = []
 
-    def told(case: Die, shape: object, heights: Floats) -> SimpleNamespace:
+    def told(case: Die, shape: object, heights: Floats, guides: object) -> SimpleNamespace:
         drawn.append(heights)
         return SimpleNamespace(uneven=0.1 * len(drawn))
 
@@ -185,3 +187,97 @@ def test_thinner_rings_are_the_same_ring_solved_anew(monkeypatch: pytest.MonkeyP
     assert [size for size, _ in found] == pytest.approx([share * HOLDER.thickness for share in ring_case.THINNER])
     for size, pressed in (found[0], found[-1]):
         assert pressed.uneven == pytest.approx(pressed_ring(die(thickness=size), bowed).uneven, rel=1e-9)
+
+
+# As high as HOLDER, with ribs below.
+RIBS = RingRibs(50.0, 40.0, 300.0, 40.0)
+
+
+def test_sectionproperties_t_rib_as_a_side_of_a_ring() -> None:
+    """O02: a T of plate 200 x 40 and rib 300 x 30 has I = 1.909667e8 mm4 (sectionproperties 3.10.2, and by hand); the
+    two walls of a side stand for the rib."""
+    assert RingRibs(40.0, 15.0, 300.0, 30.0).inertia(200.0, 340.0) == pytest.approx(1.909667e8, rel=1e-6)
+
+
+def test_a_side_with_ribs_bends_as_the_beam_that_skin_and_walls_make() -> None:
+    """E I of the beam by hand; cross ribs hold the walls over a share of their own thickness, 3 % more at most."""
+    holder = replace(HOLDER, ribs=RIBS)
+    for number, way in ((1, 0), (2, 1)):
+        section = ring_layout(holder).sections[number]
+        beam = holder.ring / np.linalg.inv(section.bending)[way, way]
+        assert 1.0 <= beam / (IRON.youngs_modulus * holder.inertia) < 1.03
+
+
+def test_a_ring_with_ribs_weighs_skin_walls_and_ribs() -> None:
+    """By hand: skin all over, two walls and the cross ribs on 70 mm of height, less what both would count twice."""
+    body = ring.ring_body(replace(HOLDER, ribs=RIBS))
+    outer, inner = HOLDER.pattern.outer, HOLDER.pattern.inner
+    straight = 2 * (inner.length + inner.width) * HOLDER.ring
+    corners = outer.area - inner.area - straight
+    walls, across = 2 * 40.0 / 200.0, 40.0 / 300.0
+    core = straight * (walls + across - walls * across) + corners * (2 * walls - walls**2)
+    volume = (outer.area - inner.area) * 50.0 + 70.0 * core
+    unknown = body.plate.rigid[:, 0]
+    assert -float(unknown @ body.weight) == pytest.approx(volume * IRON.density * GRAVITY, rel=1e-6)
+
+
+def test_a_solid_ring_is_one_section_and_a_hollow_one_has_its_corners() -> None:
+    kinds = ring.ring_body(replace(HOLDER, ribs=RIBS)).plate.kind
+    assert set(kinds.tolist()) == {0, 1, 2}
+    assert set(ring.ring_body(HOLDER).plate.kind.tolist()) == {0}
+
+
+def test_ribs_follow_a_bow_better_than_the_solid_ring_of_the_same_height() -> None:
+    solid, ribbed = pressed_ring(die(), bowed), pressed_ring(die(ribs=RIBS), bowed)
+    assert ribbed.uneven < solid.uneven
+    assert ribbed.stress > solid.stress
+    assert ribbed.buckling == pytest.approx(
+        solid.buckling * RIBS.inertia(200.0, 120.0) / (200.0 * 120.0**3 / 12) * solid.force / ribbed.force, rel=1e-9
+    )
+
+
+def test_no_ring_is_proposed_with_ribs_that_cannot_be_cast() -> None:
+    """The sizes of a solid ring go down to the foundry's 30 mm; of a hollow one its own parts made thinner."""
+    solid = ring_case.hollowed(HOLDER)
+    assert [one.ribs.skin for one in solid if one.ribs is not None] == [60.0, 50.0, 40.0, 30.0]
+    hollow = ring_case.hollowed(replace(HOLDER, ribs=RIBS))
+    assert [one.ribs.walls for one in hollow if one.ribs is not None] == pytest.approx([32.0])
+    narrow = ring_case.hollowed(replace(HOLDER, ring=110.0))
+    assert [one.ribs.walls for one in narrow if one.ribs is not None] == [40.0, 30.0]
+
+
+GUIDES = CushionGuides(4, 2e5, 600.0)
+
+
+def test_a_cushion_under_the_middle_of_its_pins_does_not_tilt() -> None:
+    tilting, level = pressed_ring(die(), bowed, guides=GUIDES), pressed_ring(die(), bowed)
+    assert np.abs(tilting.cushion_tilt).max() < 1e-12
+    assert tilting.pressure == pytest.approx(level.pressure, rel=1e-9)
+    assert level.cushion_tilt.tolist() == [0.0, 0.0]
+
+
+@pytest.mark.parametrize(("x", "y", "turned"), [(150.0, 0.0, 0.0), (0.0, 90.0, 0.0), (150.0, 0.0, np.pi / 2)])
+def test_a_cushion_beside_its_pins_tilts_by_their_moment_over_the_stiffness_of_guides_and_pins(
+    x: float, y: float, turned: float
+) -> None:
+    """Derived: a ring that stays flat on a rigid face gives no moment but through its pins, so that the cushion, whose
+    force acts in the middle of the press, tilts by F e / (K + sum k (r - mean r)^2).  Die axes, up towards the middle
+    of the press."""
+    stiff = replace(IRON, youngs_modulus=1e9)
+    rigid = replace(HOLDER, material=replace(stiff, density=0.0))
+    placed = replace(pair().die.placing, x=x, y=y, rotation=turned)
+    case = replace(die(), blank_holder=rigid, placing=placed, sheet=None)
+    found = pressed_ring(case, guides=GUIDES)
+    middle = -np.array([[np.cos(turned), np.sin(turned)], [-np.sin(turned), np.cos(turned)]]) @ (x, y)
+    pins = np.array(PINS)
+    own = GUIDES.tilt_stiffness + 4e5 * ((pins - pins.mean(axis=0)) ** 2).sum(axis=0)
+    assert found.cushion_tilt == pytest.approx(CUSHION * middle / own, rel=2e-3, abs=1e-9)
+
+
+def test_stiff_guides_keep_the_cushion_level() -> None:
+    placed = replace(pair().die.placing, x=200.0)
+    off = replace(die(), placing=placed)
+    held = pressed_ring(off, bowed, guides=CushionGuides(4, 1e12, 600.0))
+    assert held.pressure == pytest.approx(pressed_ring(off, bowed).pressure, rel=1e-4)
+    loose = pressed_ring(off, bowed, guides=GUIDES)
+    assert loose.uneven > pressed_ring(off, bowed).uneven

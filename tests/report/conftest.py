@@ -36,6 +36,7 @@ from deflect.mechanics.side_by_side import Answer, SideBySide
 from deflect.model.case import Case
 from deflect.model.die import Shim
 from deflect.model.press import SupportPost
+from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Interval, Rectangle, StatedInput
 from deflect.sources import PRACTICE, Source, Tag
 
@@ -233,8 +234,13 @@ def keyed() -> Advice:
 
 @pytest.fixture(scope="session")
 def both_halves() -> Advice:
-    """A die whose slide and upper half are described."""
-    return advise_by_hand(analyse(read_case("sorrel-restrike", "birch-12mn")))
+    """A die whose slide and upper half are described, its upper base a casting with ribs."""
+    case = read_case("sorrel-restrike", "birch-12mn")
+    base = case.die.upper.base
+    assert base is not None
+    ribbed = replace(base, ribs=RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0)))
+    die = replace(case.die, upper=replace(case.die.upper, base=ribbed))
+    return advise_by_hand(analyse(replace(case, die=die)))
 
 
 @pytest.fixture(scope="session")

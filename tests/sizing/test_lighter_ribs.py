@@ -8,7 +8,8 @@ import pytest
 
 from deflect.casefile import read_case
 from deflect.mechanics.analysis import Analysis, analyse
-from deflect.sizing.lighter_ribs import lighter_ribs
+from deflect.report.data_mass import yearly_energy
+from deflect.sizing.lighter_ribs import lighter_ribs, lighter_upper_ribs
 
 
 @pytest.fixture(scope="module")
@@ -34,6 +35,28 @@ def test_no_rib_is_thinner_than_the_foundry_casts_it(willow: Analysis) -> None:
     limited = replace(base, ribs=replace(base.ribs, thinnest=38.0))
     analysis = replace(willow, case=willow.case.with_base(limited))
     assert [one.told for one in lighter_ribs(analysis)] == ["as it is", "ribs a quarter farther apart"]
+
+
+def test_lighter_ribs_of_the_upper_base_save_what_the_slide_lifts() -> None:
+    """Closed anew: lighter and higher stressed; 100 kg less over a stroke of 600 mm are 0.588 kJ, by hand."""
+    case = read_case("willow-cast-trim", "alder-10mn")
+    base = case.die.upper.base
+    assert base is not None
+    now, *others = lighter_upper_ribs(case)
+    assert now.mass == base.mass
+    assert len(others) == 3
+    for one in others:
+        assert one.mass < now.mass
+        assert one.stress > now.stress
+        assert 0.0 < one.face < 1.0
+    rated = replace(case, press=replace(case.press, stroke=600.0, strokes_per_year=1_000_000))
+    assert yearly_energy(rated, 100.0) == pytest.approx(100 * 9.80665 * 0.6 * 1e6 / 3.6e6)
+    assert yearly_energy(replace(case, press=replace(case.press, stroke=None)), 100.0) is None
+
+
+def test_an_upper_base_that_is_not_described_or_solid_has_no_ribs_to_thin() -> None:
+    assert lighter_upper_ribs(read_case("willow-cast-trim", "cedar-8mn")) == ()
+    assert lighter_upper_ribs(read_case("sorrel-restrike", "birch-12mn")) == ()
 
 
 def test_a_solid_base_has_no_ribs_to_thin() -> None:

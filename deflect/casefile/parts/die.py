@@ -5,18 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default
+from deflect.casefile.fields import LONGEST_NOTE, Choice, Figure, Spread, Words, absent, default, refuse
 from deflect.casefile.parts.base import BasePart
 from deflect.casefile.parts.forces import ForceStated, LinePart, build_patterns
 from deflect.casefile.parts.holder import HolderPart
 from deflect.casefile.parts.lift_off import FACE_AREA, LiftOffPart
 from deflect.casefile.parts.locating import ConePart, GuidePart, KeyPart, OffsetPart
 from deflect.casefile.parts.matching import CuttingPart, MatchingPart
-from deflect.casefile.parts.part import Derived, Part, Spots
+from deflect.casefile.parts.part import Area, Derived, Part, Spots
 from deflect.casefile.parts.placing import ClampPart, DirtPart, PlacingPart, ShimPart
-from deflect.model.die import NO_THRUST, Bedded, Die, Flange, Half, Limits, Operation, Sheet
+from deflect.model.die import NO_THRUST, Bedded, Block, Die, Flange, Half, Limits, Operation, Sheet
+from deflect.model.material import Material
 from deflect.model.press import Press
 from deflect.model.values import EVEN, Interval, Rectangle
 from deflect.sources import PRACTICE, Source, Tag
@@ -25,10 +26,12 @@ from deflect.units import ANGLE, FORCE, LAND_STIFFNESS, LENGTH, MASS, SHARE, STR
 ENVELOPE_DENSITY = 2.6e-6
 """kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
 MASS_ESTIMATE = Source("estimated: plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
-LOWER_MASS_ESTIMATE = Source(
+BASE_MASS_ESTIMATE = Source(
     "estimated: the solid base, and its plan times the height above it times 2.6 t/m³ (2.2 to 3.0); ours, from memory",
     Tag.MEMORY,
 )
+MASS_OF_SECTIONS = Source("base and blocks, from their sections; derived", Tag.DERIVED)
+SOLID_BLOCK = Source("a solid block; ours", Tag.OURS)
 SPOTTING = Source("0.02 to 0.05 mm is usual; common practice, no source", Tag.PRACTICE)
 MATCHING = Source("10 to 20 µm is usual; common practice, no source", Tag.PRACTICE)
 SIDE_THRUST = Source("an even die; give the process's own; common practice, no source", Tag.PRACTICE)
@@ -81,6 +84,33 @@ class FlangePart(Part):
         return Flange(self.thickness, self.slot_width, self.slots or ())
 
 
+class BlockPart(Area):
+    """What stands on the base of a half."""
+
+    name: Annotated[str, Words("what it is")] | None = None
+    low: Annotated[float, Figure("where it begins over the back of the half", LENGTH, "0 mm", "3 m")]
+    high: Annotated[float, Figure("where it ends over the back of the half", LENGTH, "1 mm", "3 m")]
+    mass: Annotated[float, Figure("its mass; that of its filling if left out", MASS, "1 kg", "100 t")] | None = None
+    filling: Annotated[float, Figure("share of it that is metal", SHARE, "1 %", "100 %")] = default(
+        "100 %", SOLID_BLOCK
+    )
+
+    @model_validator(mode="after")
+    def _ends_above_where_it_begins(self) -> BlockPart:
+        if self.high <= self.low:
+            refuse(
+                "the block ends no higher than it begins",
+                "high greater than low",
+                "both count from the back of the half: table side of the lower half, slide side of the upper one",
+            )
+        return self
+
+    def built(self, material: Material) -> Block:
+        area = self.build()
+        own = area.area * (self.high - self.low) * self.filling * material.density
+        return Block(area, self.low, self.high, own if self.mass is None else self.mass, self.name or "")
+
+
 class HalfPart(Part):
     """One half of the die."""
 
@@ -88,32 +118,49 @@ class HalfPart(Part):
     mass: Annotated[float, Figure("mass; estimated if left out", MASS, "5 kg", "100 t")] | None = None
 
     flange: FlangePart | None = absent("how this half is clamped is not checked")
+    blocks: Annotated[tuple[BlockPart, ...], Field(max_length=200)] = ()
 
     def plan(self, base: BasePart) -> Rectangle:
         """The half in plan, die axes."""
         return base.plan
 
+    def own_base(self, base: BasePart) -> BasePart | None:
+        """What the half stands on or hangs from; None: not stated."""
+        return base
+
+    def known_mass(self, base: BasePart) -> float:
+        """kg, of what its sections are stated of."""
+        own = self.own_base(base)
+        return sum(block.mass for block in self._blocks(base)) + (0.0 if own is None else own.build().mass)
+
     def estimated_mass(self, base: BasePart) -> float:
-        """kg, from the half's plan and height."""
-        return self.plan(base).area * self.height * ENVELOPE_DENSITY
+        """kg: base and blocks from their sections; where no blocks are stated, the space beside the base."""
+        if self.blocks and self.own_base(base) is not None:
+            return self.known_mass(base)
+        own = self.own_base(base)
+        beside = self.height if own is None else max(self.height - own.thickness, 0.0)
+        return self.known_mass(base) + self.plan(base).area * beside * ENVELOPE_DENSITY
+
+    def estimated_by(self, base: BasePart) -> Source:
+        """How that mass comes about."""
+        if self.own_base(base) is None:
+            return MASS_ESTIMATE
+        return MASS_OF_SECTIONS if self.blocks else BASE_MASS_ESTIMATE
 
     def build(self, base: BasePart) -> Half:
         mass = self.estimated_mass(base) if self.mass is None else self.mass
         flange = None if self.flange is None else self.flange.build()
-        return Half(self.height, mass, mass_is_estimated=self.mass is None, flange=flange)
+        sure = self.known_mass(base) if self.mass is None else 0.0
+        blocks = self._blocks(base)
+        return Half(self.height, mass, self.mass is None, flange=flange, base_mass=sure, blocks=blocks)
+
+    def _blocks(self, base: BasePart) -> tuple[Block, ...]:
+        material = (self.own_base(base) or base).material.build()
+        return tuple(block.built(material) for block in self.blocks)
 
 
 class LowerPart(HalfPart):
     """The lower half: it stands on its base."""
-
-    def estimated_mass(self, base: BasePart) -> float:
-        """kg: the base, and the space above it."""
-        above = max(self.height - base.thickness, 0.0)
-        return base.build().mass + base.plan.area * above * ENVELOPE_DENSITY
-
-    def build(self, base: BasePart) -> Half:
-        half = super().build(base)
-        return replace(half, base_mass=base.build().mass) if half.mass_is_estimated else half
 
 
 class UpperPart(HalfPart):
@@ -127,6 +174,9 @@ class UpperPart(HalfPart):
     def plan(self, base: BasePart) -> Rectangle:
         own = self.base or base
         return Rectangle(0.0, 0.0, self.length or own.length, self.width or own.width)
+
+    def own_base(self, base: BasePart) -> BasePart | None:
+        return self.base
 
     def build(self, base: BasePart) -> Half:
         own = self.base
@@ -319,11 +369,8 @@ class DiePart(Part):
             ("matching", "length"): (show_length(max(self.face_sides)), LONGER_SIDE),
         }
         derived |= {
-            (half, "mass"): (show_mass(part.estimated_mass(self.base)), source)
-            for half, part, source in (
-                ("lower", self.lower, LOWER_MASS_ESTIMATE),
-                ("upper", self.upper, MASS_ESTIMATE),
-            )
+            (half, "mass"): (show_mass(part.estimated_mass(self.base)), part.estimated_by(self.base))
+            for half, part in (("lower", self.lower), ("upper", self.upper))
         }
         if self.placing.keyed and not self.keys:
             derived["keys",] = "two on one line along the T-slots, one cross key near the middle", USUAL_KEYS

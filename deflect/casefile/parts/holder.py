@@ -9,11 +9,12 @@ from pydantic import Field, model_validator
 from deflect.casefile.fields import Figure, Flag, Spread, absent, default, refuse
 from deflect.casefile.parts.material import MaterialStated
 from deflect.casefile.parts.part import Coordinate, Derived, Part, beneath
+from deflect.casefile.parts.ribs import CAST
 from deflect.model.die import BlankHolder
-from deflect.model.ring import Carried, GasSpring, GasSprings, Wanted
+from deflect.model.ring import LEAST_HOLLOW, Carried, GasSpring, GasSprings, RingRibs, Wanted
 from deflect.model.values import Interval
 from deflect.sources import PRACTICE, Source, Tag
-from deflect.units import FORCE, FRICTION, LENGTH, SHARE, SPRING_STIFFNESS
+from deflect.units import FORCE, FRICTION, LENGTH, SHARE, SPRING_STIFFNESS, show_length
 
 PIN_STIFFNESS = Source("a steel pin of 40 mm, 600 mm long, E A / L; derived", Tag.DERIVED)
 PIN_SCATTER = Source("pins that were not measured; common practice, no source", Tag.PRACTICE)
@@ -45,6 +46,21 @@ class WantedPart(Part):
         return Wanted(self.left, self.right, self.front, self.back)
 
 
+class RingRibsPart(Part):
+    """What of a hollow ring is metal; it is open below."""
+
+    skin: Annotated[float, Figure("thickness of the skin under the sheet", LENGTH, "5 mm", "500 mm")]
+    walls: Annotated[float, Figure("thickness of the wall along either edge of the ring", LENGTH, "5 mm", "300 mm")]
+    pitch: Annotated[float, Figure("distance of the ribs that run across from wall to wall", LENGTH, "50 mm", "2 m")]
+    thickness: Annotated[float, Figure("thickness of a rib", LENGTH, "5 mm", "300 mm")]
+    thinnest: Annotated[float, Figure("thinnest rib that can be cast", LENGTH, "1 mm", "200 mm")] = default(
+        "30 mm", CAST
+    )
+
+    def build(self) -> RingRibs:
+        return RingRibs(self.skin, self.walls, self.pitch, self.thickness, self.thinnest)
+
+
 class HolderPart(Part):
     """The ring that holds the blank, by its middle line."""
 
@@ -53,6 +69,7 @@ class HolderPart(Part):
     ring: Annotated[float, Figure("width of the ring itself", LENGTH, "20 mm", "1 m")]
     thickness: Annotated[float, Figure("thickness of the ring", LENGTH, "15 mm", "1 m")]
     material: MaterialStated
+    ribs: RingRibsPart | None = absent("it is solid")
 
     pin_stiffness: Annotated[
         float, Figure("stiffness of one cushion pin", SPRING_STIFFNESS, "1 kN/mm", "100000 kN/mm")
@@ -84,6 +101,24 @@ class HolderPart(Part):
     )
 
     @model_validator(mode="after")
+    def _ribs_leave_a_hollow(self) -> HolderPart:
+        if self.ribs is None:
+            return self
+        hollow = {
+            "walls": self.ring - 2 * self.ribs.walls,
+            "skin": self.thickness - self.ribs.skin,
+            "ribs": self.ribs.pitch - self.ribs.thickness,
+        }
+        slips = [part for part, left in hollow.items() if left < LEAST_HOLLOW]
+        if slips:
+            refuse(
+                f"the {' and '.join(slips)} of the ring leave no hollow in it",
+                f"{show_length(LEAST_HOLLOW)} at least between walls, between ribs, and below the skin",
+                "check skin, walls, pitch and thickness of its ribs, or leave ribs out: the ring is solid then",
+            )
+        return self
+
+    @model_validator(mode="after")
     def _springs_bear_their_force(self) -> HolderPart:
         high = [k + 1 for k, spring in enumerate(self.springs) if spring.force > self.spring_limit]
         if high:
@@ -112,7 +147,8 @@ class HolderPart(Part):
             least_force=self.least_force,
             friction=self.sheet_friction,
         )
-        return BlankHolder(self.length, self.width, self.ring, self.thickness, self.material.build(), carried)
+        ribs = None if self.ribs is None else self.ribs.build()
+        return BlankHolder(self.length, self.width, self.ring, self.thickness, self.material.build(), carried, ribs)
 
     def derived(self) -> Derived:
         return beneath("material", self.material.derived())

@@ -12,10 +12,11 @@ from deflect.casefile.parts.bolster import BolsterPart
 from deflect.casefile.parts.calibration import CalibrationPart
 from deflect.casefile.parts.part import Derived, Extent, Part, beneath
 from deflect.casefile.parts.slide import ForceAtHeightPart, SlidePart
-from deflect.model.press import LEAST_CLAMPS, Acceptance, Cushion, Press
+from deflect.casefile.parts.slide_body import FOUR_GUIDES
+from deflect.model.press import LEAST_CLAMPS, Acceptance, Cushion, CushionGuides, Press
 from deflect.model.values import Interval, Rectangle
 from deflect.sources import Source, Tag
-from deflect.units import FORCE, FRICTION, LENGTH, MASS, SHARE, SLOPE, show_length
+from deflect.units import FORCE, FRICTION, LENGTH, MASS, SHARE, SLOPE, SPRING_STIFFNESS, show_length
 
 OILED_BASE = Source("die base on bolster, oiled; common practice, no source", Tag.PRACTICE)
 LEVELLED = Source("levelled table; common practice, no source", Tag.PRACTICE)
@@ -53,6 +54,19 @@ class AcceptancePart(Part):
         }
 
 
+class CushionGuidesPart(Part):
+    """The guides of the cushion, all alike."""
+
+    number: Annotated[int, Whole("how many guides", 1, 16)] = default(4, FOUR_GUIDES)
+    stiffness: Annotated[
+        float, Figure("sideways stiffness of one guide over its length", SPRING_STIFFNESS, "1 kN/mm", "100000 kN/mm")
+    ]
+    length: Annotated[float, Figure("guided length of the cushion", LENGTH, "50 mm", "5 m")]
+
+    def build(self) -> CushionGuides:
+        return CushionGuides(self.number, self.stiffness, self.length)
+
+
 class CushionPart(Part):
     """The die cushion."""
 
@@ -60,9 +74,11 @@ class CushionPart(Part):
     stands_on: Annotated[str, Choice("what the cushion's reaction stands on", ("bed", "bolster"))] = default(
         "bed", STANDS_ON_BED
     )
+    guides: CushionGuidesPart | None = absent("the cushion is taken as guided level")
 
     def build(self) -> Cushion:
-        return Cushion(self.force, hangs_on_bolster=self.stands_on == "bolster")
+        guides = None if self.guides is None else self.guides.build()
+        return Cushion(self.force, hangs_on_bolster=self.stands_on == "bolster", guides=guides)
 
 
 class PermittedOffset(Part):

@@ -4,7 +4,9 @@ from deflect.mechanics.sections.perforated import perforated_section as perforat
 from deflect.mechanics.sections.perforated import slot_constants as slot_constants
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION as SHEAR_CORRECTION
 from deflect.mechanics.sections.plate_section import PlateSection as PlateSection
+from deflect.mechanics.sections.ribbed import Core as Core
 from deflect.mechanics.sections.ribbed import Skin as Skin
+from deflect.mechanics.sections.ribbed import core_section as core_section
 from deflect.mechanics.sections.ribbed import perforated_skin as perforated_skin
 from deflect.mechanics.sections.ribbed import ribbed_section as ribbed_section
 from deflect.mechanics.sections.ribbed import wall_section as wall_section

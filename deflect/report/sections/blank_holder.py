@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+import numpy as np
 from markupsafe import Markup
 
 from deflect.findings import Advice
-from deflect.mechanics.ring_case import leaks_of, ring_of, ring_range, setting_of, thinner, why_not
+from deflect.mechanics.ring import Ring
+from deflect.mechanics.ring_case import (
+    cushion_guides,
+    leaks_of,
+    ribbed,
+    ring_of,
+    ring_range,
+    setting_of,
+    thinner,
+    why_not,
+)
 from deflect.model.case import Case
 from deflect.model.die import Operation
 from deflect.report import figures
@@ -31,7 +42,18 @@ of the sheet that is drawn in.</p>
 <td class="n">{{ row.stress }}</td><td class="n">{{ row.buckling }}</td></tr>
 {% endfor %}
 </tbody></table>
-<p class="dim">Each solved anew on what carries it. A thinner ring follows the face better, and shows its pins more.</p>
+{% if ribbed %}
+<table><thead><tr><th>As high as it is, with ribs below</th><th class="n">out of the wanted</th><th class="n">least</th>
+<th class="n">stress</th><th class="n">buckles at</th></tr></thead><tbody>
+{% for row in ribbed %}
+<tr><td>{{ row.size }}</td><td class="n">{{ row.uneven }}</td><td class="n">{{ row.least }}</td>
+<td class="n">{{ row.stress }}</td><td class="n">{{ row.buckling }}</td></tr>
+{% endfor %}
+</tbody></table>
+{% endif %}
+<p class="dim">Each solved anew on what carries it. A thinner ring follows the face better, and shows its pins more; so
+does one with ribs, which keeps its height{% if hollow %}. Of a ring with ribs pins stand on walls, ribs or pads, never
+on the skin; corners of its ribs see more stress than told here{% endif %}.</p>
 {% if springs %}
 {% if setting %}<p>Set one by one, the springs come nearest to what is wanted with {{ setting }} kN, in the order of the
 die file.</p>
@@ -49,7 +71,7 @@ even as it is and loses force everywhere alike{{ reserve }}.</p>
 <p class="dim">Against the ring with all springs sound{{ reserve }}.</p>
 {% endif %}
 {% endif %}
-<p class="dim">The cushion rises without tilting; a gas spring gives its force wherever the ring is. That the upper die
+<p class="dim">{{ cushion }} That the upper die
 bends a little otherwise under an uneven ring is left out.</p>
 """
 
@@ -65,7 +87,7 @@ def fragment(advice: Advice) -> Markup:
         return render(_MISSING, reason=reason)
     ring, spread = ring_of(case), ring_range(case)
     springs = holder.carried.springs
-    setting = setting_of(case)
+    setting, hollow = setting_of(case), ribbed(case)
     return render(
         _TEMPLATE,
         ring=ring,
@@ -77,22 +99,39 @@ def fragment(advice: Advice) -> Markup:
         stress=f"{ring.stress:.1f}",
         buckling=bare(ring.buckling, "times"),
         picture=figures.ring_map(case, ring),
-        thinner=[
-            {
-                "size": f"{size:.0f} mm",
-                "uneven": f"{100 * one.uneven:.0f} %",
-                "least": f"{100 * one.least:.0f} %",
-                "stress": f"{one.stress:.1f} MPa",
-                "buckling": f"{bare(one.buckling, 'times')} times the push",
-            }
-            for size, one in thinner(case)
-        ],
+        thinner=[_row(f"{size:.0f} mm", one) for size, one in thinner(case)],
+        ribbed=[_row(of.told, one) for of, one in hollow],
+        hollow=hollow or holder.ribs,
         springs=springs is not None,
+        cushion=_cushion(case, ring),
         coupled=springs is not None and springs.coupled,
         setting="" if setting is None else ", ".join(f"{force / 1e3:.0f}" for force in setting),
         reserve=_reserve(holder.carried.least_force, ring.force),
         leaks=_leaks(case),
     )
+
+
+def _cushion(case: Case, ring: Ring) -> str:
+    """How what carries the ring moves, in words."""
+    holder = case.die.blank_holder
+    assert holder is not None
+    assert holder.carried is not None
+    if holder.carried.springs is not None:
+        return "A gas spring gives its force wherever the ring is."
+    if cushion_guides(case) is None:
+        return "The cushion is taken as guided level: how stiff its guides are is not stated (press.cushion.guides)."
+    x, y = np.abs(ring.cushion_tilt) * 1e3
+    return f"The cushion tilts against its guides by {x:.3f} mm/m left or right, {y:.3f} mm/m front or rear."
+
+
+def _row(size: str, ring: Ring) -> dict[str, str]:
+    return {
+        "size": size,
+        "uneven": f"{100 * ring.uneven:.0f} %",
+        "least": f"{100 * ring.least:.0f} %",
+        "stress": f"{ring.stress:.1f} MPa",
+        "buckling": f"{bare(ring.buckling, 'times')} times the push",
+    }
 
 
 def _reserve(least: float | None, force: float) -> str:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import numpy as np
 from markupsafe import Markup
 
-from deflect.findings import Advice
+from deflect.findings import Advice, Analysis
 from deflect.mechanics.closure import FILM, HARD, closure_of, ranges_of
 from deflect.mechanics.hanging import missing_above
+from deflect.mechanics.under_closing import creep_under_closing, under_closing
 from deflect.report import figures
 from deflect.report.markup import render
+from deflect.units import show_deflection, show_micrometres, show_stress
 
 # A gap below this is none, mm.
 TOLD = 0.0005
@@ -33,6 +36,18 @@ more than {{ bright }} times its even share bears hard. Dashed: the upper base. 
 </figcaption></figure>
 <p>Below the lower die the table parts by {{ closure.lower_gap | mm }} at most as the faces close, above the upper die
 the slide by {{ closure.upper_gap | mm }}.</p>
+<table><thead><tr><th>The lower half, usual values</th><th class="n">force as stated</th>
+<th class="n">force as the faces close</th></tr></thead><tbody>
+{% for name, stated, closed in lower %}
+<tr><td>{{ name }}</td><td class="n">{{ stated }}</td><td class="n">{{ closed }}</td></tr>
+{% endfor %}
+</tbody></table>
+<p>{% if moved %}<b>This differs by enough to matter</b>: the stated patterns tell otherwise of {{ moved }}. What the
+rest of this report says of the lower half holds of the stated patterns.{% else %}That is near enough the same: what
+the rest of this report says of the lower half under the stated patterns holds of the closed die, too.{% endif %}</p>
+<p class="dim">Solved anew with the pressure of the closing as the pattern; enough to matter is a fifth of a limit, or
+to cross it. The creep takes the pattern of the full force through the whole stroke; as the faces meet, less of them
+bears than that.</p>
 {% else %}
 <p>The faces of this die close solid nowhere: what is cut or carried by springs has its force whatever the faces do.</p>
 {% endif %}
@@ -69,6 +84,7 @@ def fragment(advice: Advice) -> Markup:
     assert case.press.slide is not None
     assert case.press.slide.body is not None
     places = case.press.slide.body.points
+    lower, moved = _lower(analysis)
     return render(
         _TEMPLATE,
         closure=closure,
@@ -81,6 +97,8 @@ def fragment(advice: Advice) -> Markup:
         closing=figures.closing_map(closure) if closure.closes else "",
         camber=figures.camber_map(closure),
         film=FILM,
+        lower=lower,
+        moved=moved,
         bright=f"{HARD:g}",
         bedded=case.die.bedded,
         unclamped=not case.die.upper.clamps,
@@ -91,3 +109,26 @@ def fragment(advice: Advice) -> Markup:
         tilt_x=f"{abs(closure.tilt[0]) * 1e3:.3f}",
         tilt_y=f"{abs(closure.tilt[1]) * 1e3:.3f}",
     )
+
+
+def _lower(analysis: Analysis) -> tuple[list[tuple[str, str, str]], str]:
+    """The lower half under either spread of the force, and what differs by enough to matter."""
+    found, creep = under_closing(analysis), creep_under_closing(analysis)
+    if found is None or creep is None:
+        return [], ""
+    a, b = found.stated, found.closed
+    rows = [
+        ("greatest gap", show_deflection(a.gap), show_deflection(b.gap)),
+        ("face error", show_deflection(a.face), show_deflection(b.face)),
+        ("contact", f"{100 * a.contact_share:.0f} %", f"{100 * b.contact_share:.0f} %"),
+        ("pressure off the edges", show_stress(a.pressure), show_stress(b.pressure)),
+        ("bending stress of the base", show_stress(a.base_stress), show_stress(b.base_stress)),
+        ("bending stress of the bolster", show_stress(a.bolster_stress), show_stress(b.bolster_stress)),
+        ("sag of the table along x", show_deflection(a.sag), show_deflection(b.sag)),
+        ("creep of the free die", _creep(analysis.creep.free), _creep(creep.free)),
+    ]
+    return rows, " and ".join(found.moved)
+
+
+def _creep(shift: float) -> str:
+    return f"{show_micrometres(shift)} a stroke" if np.isfinite(shift) else "slides away"

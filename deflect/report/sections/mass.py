@@ -9,7 +9,9 @@ from deflect.mechanics.masses import lower_mass, upper_mass
 from deflect.mechanics.stroke_energy import kilowatt_hours, lifting_energy
 from deflect.model.case import Case
 from deflect.model.die import Die, DieBase
+from deflect.report.data_mass import yearly_energy
 from deflect.report.markup import render
+from deflect.sizing.lighter_ribs import lighter_upper_ribs
 from deflect.units import show_deflection, show_length, show_mass, show_stress
 
 ORDER = 125
@@ -40,6 +42,19 @@ or the drive gives back is not taken off. What another section of the base would
 together, permitted {{ permitted }}; corners of ribs see more. The thinnest rib is the foundry's:
 die.base.ribs.thinnest.</p>
 {% endif %}
+{% if upper %}
+<div class="wide"><table>
+<thead><tr><th>Ribs of the upper base</th><th class="n">base</th><th class="n">saved</th><th class="n">a year</th>
+<th class="n">gap above it</th><th class="n">camber lacking</th><th class="n">stress of the base</th></tr></thead>
+<tbody>
+{% for told, mass, saved, energy, gap, face, stress in upper %}
+<tr><td>{{ told }}</td><td class="n">{{ mass }}</td><td class="n">{{ saved }}</td><td class="n">{{ energy }}</td>
+<td class="n">{{ gap }}</td><td class="n">{{ face }}</td><td class="n">{{ stress }}</td></tr>
+{% endfor %}
+</tbody></table></div>
+<p class="dim">The slide lifts this half: each pattern is closed anew at the usual values. Camber is what both faces
+together lack for closing evenly; permitted stress {{ upper_permitted }}.</p>
+{% endif %}
 """
 
 
@@ -51,6 +66,10 @@ def fragment(advice: Advice) -> Markup:
         rows=[*_base(case.die.base), *_halves(case.die), *_energy(case)],
         lighter=lighter_rows(advice.lighter),
         permitted=show_stress(case.die.base.material.permitted_stress),
+        upper=upper_rows(case),
+        upper_permitted=""
+        if case.die.upper.base is None
+        else show_stress(case.die.upper.base.material.permitted_stress),
     )
 
 
@@ -98,6 +117,16 @@ def _energy(case: Case) -> list[tuple[str, str]]:
     rows.append((f"in a year of {strokes:,} strokes".replace(",", " "), f"{kilowatt_hours(energy, strokes):.0f} kWh"))
     less = kilowatt_hours(lifting_energy(LESS, stroke), strokes)
     rows.append((f"each {show_mass(LESS)} less of it saves", f"{less:.0f} kWh a year"))
+    return rows
+
+
+def upper_rows(case: Case) -> list[tuple[str, ...]]:
+    """Each pattern of ribs of the upper base with what it saves, in energy, too, and what it costs."""
+    lighter = lighter_upper_ribs(case)
+    rows = list[tuple[str, ...]]()
+    for one, (told, mass, saved, gap, face, stress) in zip(lighter, lighter_rows(lighter), strict=True):
+        less = yearly_energy(case, lighter[0].mass - one.mass)
+        rows.append((told, mass, saved, f"{less:.0f} kWh" if less else "", gap, face, stress))
     return rows
 
 
