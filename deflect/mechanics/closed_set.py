@@ -19,8 +19,12 @@ from deflect.mechanics.arrays import Flags, Floats, Integers
 
 # Share of the factorised contacts that may have changed: beyond it a new factor costs less than the small system.
 _MOST_CHANGED = 0.2
+# Share of the factorised contacts' hold that must be left, lest round-off takes its place.
+_CANCELLED = 1e-6
 # Condition of the rigid motions' balance beyond which the closed contacts do not hold the bodies.
 _LOOSE = 1e12
+# The same where it comes of a difference, and has lost digits by it.
+_UNSURE = 1e6
 # Arms of the closed contacts about a rigid motion, as a share of all contacts' arms, below which they are round-off.
 NO_ARM = 1e-9
 
@@ -59,6 +63,9 @@ class ClosedSets:
         if self._factored is None or not self._factored.is_near(closed):
             self._factored = _Factored(self, closed)
         found = self._factored.answer(closed, gap, resultant)
+        if found is None and not self._factored.is_of(closed):
+            self._factored = _Factored(self, closed)
+            found = self._factored.answer(closed, gap, resultant)
         if found is None:
             return None
         force, rigid = found
@@ -71,7 +78,7 @@ class _Factored:
     """A closed set that is factorised, A = L L' over it, and the answers of sets that are near to it."""
 
     def __init__(self, of: ClosedSets, closed: Flags) -> None:
-        self._of, self._closed, self._index = of, closed, np.flatnonzero(closed)
+        self._of, self._closed, self._index = of, closed.copy(), np.flatnonzero(closed)
         # It is symmetric: its transpose is the same in the order that LAPACK overwrites without a copy.
         square = of.compliance.take(self._index, 0).take(self._index, 1).T
         self._factor, fault = dpotrf(square, lower=True, overwrite_a=True, clean=False)
@@ -81,11 +88,17 @@ class _Factored:
         self._place = np.cumsum(closed) - 1  # of a contact among the factorised ones
         self._columns: dict[int, Floats] = {}  # of contacts that have changed, by their number
 
+    def is_of(self, closed: Flags) -> bool:
+        return bool((closed == self._closed).all())
+
     def is_near(self, closed: Flags) -> bool:
         return bool(np.count_nonzero(closed ^ self._closed) <= _MOST_CHANGED * self._index.size)
 
     def answer(self, closed: Flags, gap: Floats, resultant: Floats) -> tuple[Floats, Floats] | None:
-        """Forces (n, k) and rigid motions (m, k) where ``closed`` are closed; None where they do not hold the bodies.
+        """Forces (n, k) and rigid motions (m, k) where ``closed`` are closed.
+
+        None where they do not hold the bodies, or hold them by so much less than the factorised ones that they must
+        be factorised themselves.
 
         Unknowns z are forces of what has closed and gaps of what has opened since; with y = L' f of the factorised
         contacts: y = -(h + V z + M a), (V'V - D) z = c - V'h + (B - V'M) a, M'y + B'z = r.
@@ -101,8 +114,11 @@ class _Factored:
             small = changed.T @ changed
             small[: more.size, : more.size] -= of.compliance[np.ix_(more, more)]
             by = np.linalg.solve(small, ends)
-            balance = balance - ends[:, :m].T @ by
-        rigid = balanced(balance[:, :m], -resultant - balance[:, m:])
+            whole_balance, balance = balance, balance - ends[:, :m].T @ by
+            if (np.diag(balance) < _CANCELLED * np.diag(whole_balance)).any():
+                return None  # what still holds the bodies is lost in what held them before
+        loosest = _UNSURE if more.size + fewer.size else _LOOSE
+        rigid = _balanced(balance[:, :m], -resultant - balance[:, m:], loosest)
         if rigid is None:
             return None
         whole = np.vstack([rigid, np.eye(loads)])
@@ -141,10 +157,10 @@ def without_arms(modes: Floats, index: Integers) -> Flags:
     return np.asarray(np.abs(modes[index]).max(axis=0, initial=0.0) <= NO_ARM * np.abs(modes).max(axis=0))
 
 
-def balanced(schur: Floats, missing: Floats) -> Floats | None:
+def _balanced(schur: Floats, missing: Floats, loosest: float) -> Floats | None:
     """Rigid motions (m, k) that balance ``missing`` (m, k) by ``schur`` (m, m); None: the contacts do not hold them."""
     scale = np.sqrt(np.maximum(np.diag(schur), np.finfo(float).tiny))
     scaled = schur / np.outer(scale, scale)
-    if scale.size and np.linalg.cond(scaled) > _LOOSE:
+    if scale.size and np.linalg.cond(scaled) > loosest:
         return None
     return np.asarray(np.linalg.solve(scaled, missing / scale[:, None]) / scale[:, None])

@@ -154,7 +154,9 @@ def _descend(sets: ClosedSets, gap: Floats, resultant: Floats, always: Flags, fo
         way = np.full(gap.size, np.inf)
         way[pulls] = force[pulls] / (force[pulls] - target[pulls])
         force = force + way.min() * (target - force)
-        closed = closed & ~(way <= way.min())
+        # One at a time: of several whose force ends together, the others may have to hold the bodies.
+        closed = closed.copy()
+        closed[np.argmin(way)] = False
         force[~closed] = 0.0
     raise MechanicsFailed(f"contact did not settle in {_DESCENT_STEPS} steps")
 

@@ -60,7 +60,9 @@ def agree(problem: Problem, closed: Flags) -> None:
     assert answer is not None
     assert answer.force == pytest.approx(force, rel=CLOSE, abs=CLOSE * np.abs(force).max())
     assert answer.rigid == pytest.approx(rigid, rel=CLOSE, abs=CLOSE * np.abs(rigid).max(initial=0.0))
-    assert answer.gap == pytest.approx(gap, rel=CLOSE, abs=CLOSE * np.abs(gap).max())
+    # A gap is a difference of movements that may be far greater.
+    moved = np.abs(problem.compliance @ force).max()
+    assert answer.gap == pytest.approx(gap, rel=CLOSE, abs=CLOSE * moved)
     assert not answer.force[~closed].any()
     assert not answer.gap[closed].any()
 
@@ -95,6 +97,21 @@ def test_bodies_without_rigid_motions_may_touch_nowhere(problem: Problem) -> Non
     assert answer is not None
     assert np.array_equal(answer.gap, problem.gap)
     agree(held, np.arange(CONTACTS) % 2 == 0)
+
+
+def test_contacts_that_hardly_hold_are_factorised_themselves(problem: Problem) -> None:
+    """All contacts but those of a hair's breadth beside a line open one after the other: the hold falls by 1e-10."""
+    modes = problem.modes.copy()
+    modes[5:, 2] *= 1e-5
+    thin = replace(problem, modes=modes, resultant=np.array([[1e4, 1e4], [0.0, 1e3], [0.0, 0.0]]))
+    closed = np.ones(CONTACTS, dtype=bool)
+    for opened in range(5):
+        agree(thin, closed)
+        closed[opened] = False
+    answer, (force, _) = thin.sets.solve(closed, thin.gap, thin.resultant), by_numpy(thin, closed)
+    assert answer is not None
+    # The rotation about the line is known ten digits worse than the rest.
+    assert answer.force == pytest.approx(force, rel=1e-5, abs=1e-5 * np.abs(force).max())
 
 
 def test_one_factor_serves_other_loads(problem: Problem) -> None:
