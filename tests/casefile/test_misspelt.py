@@ -13,18 +13,6 @@ from deflect.units.misspelt import nearest
 KEYS = (
     "thickness", "length", "width", "height", "base", "bearing", "cones", "working_force", "forces", "shims", "mass",
 )  # fmt: skip
-    "thickness",
-    "length",
-    "width",
-    "height",
-    "base",
-    "bearing",
-    "cones",
-    "working_force",
-    "forces",
-    "shims",
-    "mass",
-)
 
 
 @pytest.mark.parametrize(
