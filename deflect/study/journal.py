@@ -36,10 +36,20 @@ class Journal:
         with self._told("opened"):
             make_folder(file.parent)
             self._base = sqlite3.connect(file, timeout=60.0)
+        try:
+            self._begin()
+        except BaseException:
+            self._base.close()
+            raise
+
+    def _begin(self) -> None:
+        with self._told("opened"):
             (version,) = self._base.execute("PRAGMA user_version").fetchone()
             tables = self._base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if (version, bool(tables)) not in ((_FORMAT, True), (0, False)):
-                raise OutputRefused(f"{shown(file)} is no journal of a study of this version: choose another folder")
+                raise OutputRefused(
+                    f"{shown(self.file)} is no journal of a study of this version: choose another folder"
+                )
             # Committed is on the disk: neither a killed process nor a power cut takes it back.
             self._base.execute("PRAGMA journal_mode=WAL")
             self._base.execute("PRAGMA synchronous=FULL")
