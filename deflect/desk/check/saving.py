@@ -41,7 +41,11 @@ def report_name(die: str, press: str) -> str:
 def _place(folder: Path, name: str) -> Path:
     if not _NAME.fullmatch(name):
         raise OutputRefused("A name has letters, digits, blanks, - and _, and no folders")
-    target = folder / f"{name}.toml"
+    return _within(folder, f"{name}.toml")
+
+
+def _within(folder: Path, name: str) -> Path:
+    target = folder / name
     if target.is_symlink() or target.resolve().parent != folder.resolve():
         raise OutputRefused("This name leads out of the folder: choose another one")
     return target
@@ -93,8 +97,8 @@ class Saving:
         if advice is None:
             self._told.set_text("The report follows when the verdict is there.")
             return
-        place = self._folder / report_name(self._bench.die.name, self._bench.press.name)
         try:
+            place = _within(self._folder, report_name(self._bench.die.name, self._bench.press.name))
             self._told.set_text("Writing the report …")
             written = await run.io_bound(write_report, advice, place, papers=True)
         except DeflectError as refused:
