@@ -101,7 +101,8 @@ def aside(folder: Path) -> Iterator[Path]:
         while place is None or not place.is_dir():
             made = tempfile.TemporaryDirectory(prefix=_ASIDE, dir=folder, ignore_cleanup_errors=True)
             place = Path(stack.enter_context(made))
-            stack.enter_context(_held(place, PATIENCE))
+            with suppress(FileNotFoundError):
+                stack.enter_context(_held(place, PATIENCE))
         yield place
 
 
