@@ -208,9 +208,16 @@ def verify(folder: Path | None, as_json: bool) -> None:
     from rich.console import Console
 
     from deflect.checks import all_checks, run
+    from deflect.faults import DeflectError
     from deflect.report.verification import as_rows, page, print_checks
-    from deflect.report.writing import write_verification
+    from deflect.report.writing import VERIFICATION, require_place_for, write_verification
 
+    try:
+        if folder is not None:
+            require_place_for(VERIFICATION, folder)
+    except DeflectError as refused:
+        click.echo(str(refused), err=True)
+        sys.exit(REFUSED)
     errors, outcomes = Console(stderr=True), []
     with errors.status("checking") as status:
         for outcome in run():

@@ -90,18 +90,34 @@ def make_folder(folder: Path) -> None:
 def aside(folder: Path) -> Iterator[Path]:
     """A folder within ``folder`` (made where it is missing) for what is not whole yet; at the end it goes.
 
-    What killed runs left behind in ``folder`` goes first.  Raises OSError.
+    What killed runs left behind in ``folder`` goes first.  Where it comes to nothing, a folder that was made goes, too.
+    Raises OSError.
     """
-    make_folder(folder)
-    _sweep(folder)
     with ExitStack() as stack:
+        stack.enter_context(_made(folder))
+        _sweep(folder)
         place: Path | None = None
         # Another run may sweep a folder away before it is held.
         while place is None or not place.is_dir():
             made = tempfile.TemporaryDirectory(prefix=_ASIDE, dir=folder, ignore_cleanup_errors=True)
             place = Path(stack.enter_context(made))
-            stack.enter_context(_held(place, PATIENCE))
+            with suppress(FileNotFoundError):
+                stack.enter_context(_held(place, PATIENCE))
         yield place
+
+
+@contextmanager
+def _made(folder: Path) -> Iterator[None]:
+    """Make a folder; where what follows fails, those that were missing go again, unless something lies in them."""
+    missing = [part for part in (folder, *folder.parents) if not part.exists()]
+    try:
+        make_folder(folder)
+        yield
+    except BaseException:
+        with suppress(OSError):
+            for part in missing:
+                part.rmdir()
+        raise
 
 
 @contextmanager

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from difflib import get_close_matches
 from typing import Any, NoReturn
 
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -16,6 +15,7 @@ from deflect.faults import QuantityRefused
 from deflect.model.values import Interval
 from deflect.sources import Source, Tag
 from deflect.units import SPELLINGS, Kind, parse, parse_range
+from deflect.units.misspelt import nearest
 
 LONGEST_NAME = 120
 """Characters in a name, so that it fits on a line of a report."""
@@ -31,10 +31,9 @@ def refuse(problem: str, allowed: str = "", remedy: str = "") -> NoReturn:
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """The nearest known word as a question, or the empty text."""
-    folded = {name.casefold(): name for name in known}
-    near = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
-    return f'did you mean "{folded[near[0]]}"?' if near else ""
+    """The known word that is nearest by its spelling, as a question; the empty text where none is near."""
+    near = nearest(word, known)
+    return "" if near is None else f'did you mean "{near}"?'
 
 
 class Entry:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from deflect.commands.ending import REFUSED, console
+
+if TYPE_CHECKING:
+    from deflect.mechanics.calibration import Fit
 
 
 @click.command()
@@ -32,22 +36,21 @@ def calibrate(
 
     from rich.console import Console
 
-    from deflect.casefile import calibrated_text, read_measured
+    from deflect.casefile import read_measured
     from deflect.faults import DeflectError
     from deflect.mechanics.calibration import calibrate as fitted
     from deflect.mechanics.calibration import without_dials
-    from deflect.outputs import put_new, shown
     from deflect.report.calibration import as_json as rendered
-    from deflect.report.calibration import page, print_calibration
-    from deflect.report.writing import CALIBRATION, write_page
+    from deflect.report.calibration import print_calibration
 
     try:
+        if folder is not None:
+            from deflect.report.writing import CALIBRATION, require_place_for
+
+            require_place_for(CALIBRATION, folder)
         under, measured = read_measured(press, readings, date)
         with Console(stderr=True).status("fitting"):
             fit = fitted(under, without_dials(measured, frozenset(without)))
-        if target is not None:
-            put_new(target, calibrated_text(press, fit.calibration))
-        written = None if folder is None else write_page(CALIBRATION, page(fit), folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -55,7 +58,22 @@ def calibrate(
         click.echo(json.dumps(rendered(fit), indent=2, ensure_ascii=False, allow_nan=False))
     else:
         print_calibration(fit, console())
+    try:
+        _write(press, fit, target, folder, err=as_json)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
+
+
+def _write(press: str, fit: Fit, target: Path | None, folder: Path | None, err: bool) -> None:
+    """Write the calibrated press file and the page, and say where they are."""
+    from deflect.casefile import calibrated_text
+    from deflect.outputs import put_new, shown
+    from deflect.report.calibration import page
+    from deflect.report.writing import CALIBRATION, write_page
+
     if target is not None:
-        click.echo(f"{shown(target)} written", err=as_json)
-    if written is not None:
-        click.echo(f"report: {shown(written)}", err=True)
+        put_new(target, calibrated_text(press, fit.calibration))
+        click.echo(f"{shown(target)} written", err=err)
+    if folder is not None:
+        click.echo(f"report: {shown(write_page(CALIBRATION, page(fit), folder))}", err=True)

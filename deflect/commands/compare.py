@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from deflect.commands.ending import RAN, REFUSED, STRICT, console
+
+if TYPE_CHECKING:
+    from deflect.compare import Comparison
 
 
 @click.command()
@@ -46,14 +50,12 @@ def compare(
     from deflect.compare import Likely
     from deflect.compare import compare as compared
     from deflect.faults import DeflectError
-    from deflect.outputs import shown
 
     errors = Console(stderr=True)
     try:
         stated = _forces(forces, (production, *standins))
         step, size = _length(shim_step, "--shim-step", 0.01, 1.0), _length(shim_field, "--shim-field", 50.0, 2000.0)
-        if papers:
-            _require(folder)
+        _require(folder, papers)
         with errors.status("reading") as status:
             told = compared(
                 die_apart(die),
@@ -64,14 +66,6 @@ def compare(
                 step,
                 lambda words: status.update(words),
             )
-            if folder is not None:
-                from deflect.report.compared.page import page
-                from deflect.report.paper.printing import comparison_papers
-                from deflect.report.writing import write_comparison
-
-                status.update("writing the report")
-                whole = page(told)
-                written = write_comparison(whole, comparison_papers(told, whole) if papers else {}, folder)
     except DeflectError as failed:
         click.echo(str(failed), err=True)
         sys.exit(REFUSED)
@@ -86,20 +80,44 @@ def compare(
 
         print_comparison(told, console())
     if folder is not None:
-        for file in written:
-            click.echo(f"report: {shown(file)}", err=True)
+        with errors.status("writing the report"):
+            _write(told, folder, papers)
     alike = all(one.verdict is Likely.ALIKE for one in told.compared)
     sys.exit(STRICT if strict and not alike else RAN)
 
 
-def _require(folder: Path | None) -> None:
-    """Refuse papers that have no folder, or that nothing here can print, before anything is computed."""
+def _require(folder: Path | None, papers: bool) -> None:
+    """Refuse papers or a page that have no place, or that nothing here can print, before anything is computed."""
     from deflect.faults import OutputRefused
-    from deflect.report.paper.printing import require
 
     if folder is None:
-        raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
-    require()
+        if papers:
+            raise OutputRefused("--papers needs --report DIR: the papers go into that folder")
+        return
+    from deflect.report.writing import COMPARISON, require_place_for
+
+    if papers:
+        from deflect.report.paper.printing import require
+
+        require()
+    require_place_for(COMPARISON, folder)
+
+
+def _write(told: Comparison, folder: Path, papers: bool) -> None:
+    """Write the page and its papers and say where they are, or say why not and leave."""
+    from deflect.faults import DeflectError
+    from deflect.outputs import shown
+    from deflect.report.compared.page import page
+    from deflect.report.paper.printing import comparison_papers
+    from deflect.report.writing import write_comparison
+
+    try:
+        whole = page(told)
+        for file in write_comparison(whole, comparison_papers(told, whole) if papers else {}, folder):
+            click.echo(f"report: {shown(file)}", err=True)
+    except DeflectError as failed:
+        click.echo(str(failed), err=True)
+        sys.exit(REFUSED)
 
 
 def _forces(written: tuple[str, ...], presses: tuple[str, ...]) -> dict[str, float]:

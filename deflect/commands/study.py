@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -73,9 +73,8 @@ def study(
             raise click.UsageError("--full and --screening-only exclude each other")
         with errors.status("reading the files"):
             shop = read_shop(dies, presses)
-        journal = Journal(folder / JOURNAL)
         cache = "" if scheduler else str((folder / BODIES).resolve())
-        with _alone(folder):
+        with closing(Journal(folder / JOURNAL)) as journal, _alone(folder):
             _run(shop, journal, Settings(full, screening_only, samples, cache), workers, scheduler, errors)
             rows = list(journal.rows(clause, values))
             write_csv(rows, folder / ROWS)

@@ -35,11 +35,21 @@ _BUSY = "another run is putting its report there and does not come to an end: ch
 def require_place(folder: str | Path) -> None:
     """Raises OutputRefused where no report can be written into ``folder``, before anything is computed."""
     place = Path(folder)
+    _require(place, FILES, lambda: _is_ours(place))
+
+
+def require_place_for(page: str, folder: str | Path) -> None:
+    """The same for a page of ours (``COMPARISON``, ``CALIBRATION`` …)."""
+    place = Path(folder)
+    _require(place, (page,), lambda: _is_page(place / page))
+
+
+def _require(place: Path, files: Iterable[str], is_ours: Callable[[], bool]) -> None:
     with _told(place):
         made = next((part for part in (place, *place.parents) if part.exists()), place)
         with aside(place):
-            _refuse_foreign(place, FILES, lambda: _is_ours(place))
-            _refuse_folders(place, FILES)
+            _refuse_foreign(place, files, is_ours)
+            _refuse_folders(place, files)
         while place != made and not any(place.iterdir()):  # it is made again when there is something to put there
             place.rmdir()
             place = place.parent
@@ -73,7 +83,7 @@ def write_page(file: str, page: str, folder: str | Path) -> Path:
     place = Path(folder)
     target = place / file
     writers = {file: partial(_write_text, page)}
-    return _put(place, writers, lambda: target.is_file() and _is_page(target))[0]
+    return _put(place, writers, lambda: _is_page(target))[0]
 
 
 def write_comparison(page: str, papers: Mapping[str, Callable[[], bytes]], folder: str | Path) -> tuple[Path, ...]:
@@ -81,11 +91,11 @@ def write_comparison(page: str, papers: Mapping[str, Callable[[], bytes]], folde
     place = Path(folder)
     writers: dict[str, Callable[[Path], None]] = {file: partial(_write_bytes, paper) for file, paper in papers.items()}
     writers[COMPARISON] = partial(_write_text, page)
-    return _put(place, writers, lambda: (place / COMPARISON).is_file() and _is_page(place / COMPARISON))
+    return _put(place, writers, lambda: _is_page(place / COMPARISON))
 
 
 def _is_page(file: Path) -> bool:
-    return document.GENERATOR in _start(file)
+    return file.is_file() and document.GENERATOR in _start(file)
 
 
 def _put(place: Path, writers: Mapping[str, Callable[[Path], None]], is_ours: Callable[[], bool]) -> tuple[Path, ...]:
@@ -150,7 +160,7 @@ def _is_ours(place: Path) -> bool:
     result, page = place / RESULT, place / PAGE
     if result.exists():
         return result.is_file() and f'"written_by": "{WRITTEN_BY}"' in _start(result)
-    return page.is_file() and _is_page(page)
+    return _is_page(page)
 
 
 def _start(file: Path) -> str:

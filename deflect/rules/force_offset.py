@@ -11,6 +11,8 @@ from deflect.units import show_point
 
 # Where the press file permits nothing else: a tenth of the bolster's extent, common practice.
 USUAL_SHARE = 0.1
+ROUND_OFF = 1e-6
+"""mm: what a sum of forces leaves of a centre at 0."""
 
 
 def _measure(analysis: Analysis) -> Reading:
@@ -19,7 +21,7 @@ def _measure(analysis: Analysis) -> Reading:
     x, y = to_table(case.die.placing, centre[None, :])[0]
     bolster = case.press.bolster
     permitted = case.press.permitted_offset or (USUAL_SHARE * bolster.length, USUAL_SHARE * bolster.width)
-    used = math.hypot(x / permitted[0], y / permitted[1])
+    used = math.hypot(_used(float(x), permitted[0]), _used(float(y), permitted[1]))
     return Reading(
         Interval.exactly(100 * used),
         100.0,
@@ -27,6 +29,13 @@ def _measure(analysis: Analysis) -> Reading:
         f"permitted {permitted[0]:.0f} and {permitted[1]:.0f} mm",
         note="" if case.press.permitted_offset else "permitted offset not stated: a tenth of the bolster is taken",
     )
+
+
+def _used(off: float, permitted: float) -> float:
+    """Share of a permitted offset; where none is permitted, a force in the middle uses none, any other has no end."""
+    if abs(off) <= ROUND_OFF:
+        return 0.0
+    return off / permitted if permitted > 0 else math.inf
 
 
 RULE = Rule(

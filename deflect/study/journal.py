@@ -14,8 +14,12 @@ from deflect.study.rows import COLUMNS, KEYS, NUMBERS, Row, Stage
 
 _FORMAT = 1
 _DAMAGED = "it is damaged: move it away; what it held is solved again"
+_IO_ERROR = "SQLITE_IOERR"
+_FULL = "the disk is full: make room and start again; what was committed is kept"
 _WORDS = MappingProxyType({
-    "SQLITE_FULL": "the disk is full: make room and start again; what was committed is kept",
+    "SQLITE_FULL": _FULL,
+    "SQLITE_IOERR_SHMSIZE": _FULL,
+    _IO_ERROR: "the disk does not answer as it should: choose a folder on another disk",
     "SQLITE_READONLY": "writing is not allowed there: choose a folder of your own, or have the rights changed",
     "SQLITE_CANTOPEN": "it cannot be opened or made: choose a folder of your own, or have the rights changed",
     "SQLITE_BUSY": "another program holds it: close that one, or choose another folder",
@@ -36,10 +40,20 @@ class Journal:
         with self._told("opened"):
             make_folder(file.parent)
             self._base = sqlite3.connect(file, timeout=60.0)
+        try:
+            self._begin()
+        except BaseException:
+            self._base.close()
+            raise
+
+    def _begin(self) -> None:
+        with self._told("opened"):
             (version,) = self._base.execute("PRAGMA user_version").fetchone()
             tables = self._base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if (version, bool(tables)) not in ((_FORMAT, True), (0, False)):
-                raise OutputRefused(f"{shown(file)} is no journal of a study of this version: choose another folder")
+                raise OutputRefused(
+                    f"{shown(self.file)} is no journal of a study of this version: choose another folder"
+                )
             # Committed is on the disk: neither a killed process nor a power cut takes it back.
             self._base.execute("PRAGMA journal_mode=WAL")
             self._base.execute("PRAGMA synchronous=FULL")
@@ -51,7 +65,8 @@ class Journal:
         try:
             yield
         except sqlite3.Error as error:
-            words = _WORDS.get(getattr(error, "sqlite_errorname", ""), printable(str(error)))
+            called = getattr(error, "sqlite_errorname", "")
+            words = _WORDS.get(called) or _WORDS.get(called[: len(_IO_ERROR)]) or printable(str(error))
             raise OutputRefused(f"The journal {shown(self.file)} cannot be {what}: {words}") from None
         except OSError as error:
             raise OutputRefused(f"The journal {shown(self.file)} cannot be {what}: {why_not(error)}") from None

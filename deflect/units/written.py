@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from difflib import get_close_matches
 
 from deflect.faults import QuantityRefused, printable
+from deflect.units.misspelt import nearest
 from deflect.units.table import ADVICE, FORCE, KINDS, MASS, SPELLINGS, TONNE_FORCE, TONS, Kind
 
 LONGEST = 80
@@ -219,6 +219,5 @@ def _nearest(unit: str, kind: Kind) -> str:
     if unit in ADVICE:
         return ADVICE[unit]
     spelt = [*kind.units, *(other for other, known in SPELLINGS.items() if known in kind.units)]
-    same = [known for known in spelt if known.casefold() == unit.casefold()]
-    near = same or get_close_matches(unit, spelt, n=1, cutoff=0.5)
-    return f'did you mean "{near[0]}"?' if near else _example(kind)
+    near = nearest(unit, spelt)
+    return _example(kind) if near is None else f'did you mean "{near}"?'

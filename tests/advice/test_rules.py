@@ -212,6 +212,14 @@ def test_rule_holds(rule_id: str, request: pytest.FixtureRequest) -> None:
     assert asked(rule_id, change(request.getfixturevalue(name))).status is Status.HOLDS
 
 
+def test_a_press_that_permits_no_offset_allows_a_force_in_the_middle_and_no_other(
+    request: pytest.FixtureRequest,
+) -> None:
+    none = press(permitted_offset=(0.0, 0.0))(request.getfixturevalue("maple"))
+    assert asked("force-offset", none).status is Status.HOLDS
+    assert asked("force-offset", placing(x=1.0)(none)).status is Status.BREAKS
+
+
 def test_rules_have_words_and_a_source() -> None:
     for rule in all_rules():
         for text in (rule.title, rule.question, rule.formula, rule.why, rule.breaks, rule.holds, rule.source.text):

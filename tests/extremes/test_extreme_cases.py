@@ -23,6 +23,9 @@ from deflect.units.table import GRAVITY
 
 BALANCE = 1e-9
 """What may be left of a balance, as a share: round-off of 1e-16 over some hundred contacts, and four digits."""
+BALANCE_OF_1_N = 1e-7
+"""The same below 1 N over gaps of millimetres: contacts of 1e7 N/mm, times millimetres, leave 1e-16 of 1e8 N, and a
+digit."""
 COARSER = 2.0
 _PRESS = """
 [press]
@@ -94,15 +97,15 @@ def case(folder: Path, **other: Any) -> Case:
     return read_case(folder / "die.toml", folder / "press.toml")
 
 
-def balanced(extreme: Case) -> Glance:
+def balanced(extreme: Case, left: float = BALANCE) -> Glance:
     """The case solved; whatever it is, forces and moments balance, nothing pulls or overlaps, all is finite."""
     seen = glance(extreme, coarser=COARSER)
     solution = seen.solution
     evidence = solution.evidence
-    assert max(evidence.force_balance, evidence.moment_balance) < BALANCE
+    assert max(evidence.force_balance, evidence.moment_balance) < left
     assert evidence.complementarity < BALANCE
     weight = extreme.die.lower.mass * GRAVITY
-    assert np.nansum(solution.force) == pytest.approx(extreme.base_force + weight, rel=BALANCE)
+    assert np.nansum(solution.force) == pytest.approx(extreme.base_force + weight, rel=left)
     assert np.isfinite(solution.table_movement).all()
     assert np.nanmin(solution.gap) >= 0
     assert np.isfinite([solution.greatest_gap, seen.face.error_range, solution.sag.along_x, solution.base_stress]).all()
@@ -242,6 +245,36 @@ def test_a_die_that_touches_nowhere_until_force_comes(tmp_path: Path) -> None:
     none, little = weighing(1e-9), weighing(1.0)
     assert none.solution.greatest_gap == pytest.approx(little.solution.greatest_gap, rel=1e-4)
     assert none.solution.sag.along_x == pytest.approx(little.solution.sag.along_x, rel=1e-4)
+
+
+@pytest.mark.parametrize("thickness", [50.0, 300.0])
+def test_a_die_on_high_shims_at_both_ends_bridges_all_of_the_table(tmp_path: Path, thickness: float) -> None:
+    """A huge gap before any force, beyond what a file may say, which none closes: the gap is the shims' height, plus
+    what the table sags, less what the die bends, and that does not depend on the height."""
+    ends = "".join(_SHIM.format(x=x, length=200, width=1200) for x in (-1100, 1100))
+    usual = case(tmp_path, more=ends)
+
+    def on_shims(height: float) -> Glance:
+        shims = tuple(replace(one, thickness=height) for one in usual.die.placing.shims)
+        return balanced(replace(usual, die=replace(usual.die, placing=replace(usual.die.placing, shims=shims))))
+
+    high, low = on_shims(thickness), on_shims(20.0)
+    # What is left of a difference of heights is round-off of 1e-16 of 300 mm times the stiffness of the contacts.
+    assert high.solution.greatest_gap - thickness == pytest.approx(low.solution.greatest_gap - 20.0, abs=1e-6)
+    assert high.solution.contact_share < 0.2
+
+
+@pytest.mark.parametrize("mass", [1e-9, 6600.0])
+def test_the_least_and_the_greatest_force_on_a_worn_table(tmp_path: Path, mass: float) -> None:
+    """1 N and 100 MN, without weight (it touches nowhere until force comes) and with it: the more force, the more of
+    the base comes to bear."""
+    worn = case(tmp_path, dish=5)
+    lower = replace(worn.die.lower, mass=mass, mass_is_estimated=False, base_mass=0.0)
+
+    def under(force: float) -> Glance:
+        return balanced(replace(worn, die=replace(worn.die, lower=lower, working_force=force)), left=BALANCE_OF_1_N)
+
+    assert 0 < under(1.0).solution.contact_share < under(1e8).solution.contact_share
 
 
 # ---- mountings that hold a die by next to nothing

@@ -10,6 +10,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pytest
@@ -133,6 +134,23 @@ with alone(Path({str(tmp_path)!r}), 0.0, "busy"):
     process.communicate()
     with alone(tmp_path, 10.0, "busy"):
         pass
+
+
+def test_a_folder_set_aside_that_another_run_takes_away_before_it_is_held_is_made_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    held, taken = outputs._held, []
+
+    def overtaken(folder: Path, patience: float) -> AbstractContextManager[bool]:
+        if not taken:
+            taken.append(folder)
+            folder.rmdir()
+        return held(folder, patience)
+
+    monkeypatch.setattr(outputs, "_held", overtaken)
+    put(tmp_path / "file.txt", "x")
+    assert taken
+    assert left_in(tmp_path) == ["file.txt"]
 
 
 def test_a_disk_without_locks_is_written_to_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

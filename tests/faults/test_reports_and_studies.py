@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import sqlite3
+import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
@@ -263,3 +265,20 @@ def test_damage_inside_a_body_is_seen_and_a_full_disk_only_keeps_none(
     monkeypatch.setattr(outputs, "_write", refuse)
     assert (Bodies(tmp_path).die(die).own == own).all()
     assert [path for path in tmp_path.rglob("*") if path.is_file() or path.name.startswith(".")] == []
+
+
+# ---- kills
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="kills processes that it forks")
+def test_killed_before_any_step_on_disk_a_report_is_never_half_written(tmp_path: Path) -> None:
+    """In a process of its own, for it forks; ``killing_checks.py`` kills whole checks at random moments, too."""
+    words = "import sys; from pathlib import Path; from killing_checks import kill_at_each_step as kill; "
+    words += "told = kill(Path(sys.argv[1])); print(told.total()); print(*sorted(told), sep=chr(10))"
+    told = subprocess.run(
+        [sys.executable, "-c", words, str(tmp_path)], cwd=Path(__file__).parent, capture_output=True, text=True
+    )
+    assert told.returncode == 0, told.stderr
+    steps, *states = told.stdout.splitlines()
+    assert int(steps) > 10
+    assert states == ["part of it without a result", "the earlier one", "the new one"]

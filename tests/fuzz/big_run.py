@@ -3,7 +3,8 @@
     PYTHONPATH=. python tests/fuzz/big_run.py --readings 24000 --checks 300 --seed 1
 
 Reads so many mutants of every demo case, template and table of readings, solves so many of those that are accepted and
-say something else than the file that they were made of, and prints a tally. Exit code 1 if one went wrong.
+say something else than the file that they were made of (``--advised`` of them with ranges, remedies and the page), and
+prints a tally. Exit code 1 if one went wrong.
 """
 
 from __future__ import annotations
@@ -102,7 +103,7 @@ def solve_all(cases: list[tuple[int, str, Case]], seed: int, remedies: bool) -> 
     begun = time.perf_counter()
     with coarse_mesh(remedies):
         for number, name, case in cases:
-            answer = check(case, samples=2 if remedies else 0)
+            answer = check(case, samples=2 if remedies else 0, with_page=remedies)
             tally[answer.outcome] += 1
             longest = max(longest, answer.seconds)
             slow, hung = slow + (answer.seconds > CHECK_SLOW), hung + (answer.seconds > CHECK_HUNG)

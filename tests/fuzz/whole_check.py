@@ -5,8 +5,10 @@ from __future__ import annotations
 import io
 import json
 import math
+import re
 import time
 import traceback
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -32,6 +34,7 @@ SLOW, HUNG = 20.0, 30.0
 BALANCE = 1e-6
 """Residual of force and moment balance as a share: round-off of 1e-16 times the 1e8 or so by which the stiffest and the
 softest part of one case may differ, and two digits of room (demo cases: below 1e-9)."""
+_NAN = re.compile(r"\bnan\b", re.IGNORECASE)
 _COARSER_PATCHES, _COARSER_ELEMENTS = 3.0, 3.0
 
 
@@ -58,14 +61,17 @@ def coarse_mesh(remedies: bool = False) -> Iterator[None]:
     forget()
 
 
-def check(case: Case, samples: int = 0) -> Answer:
-    """Assess a case, and put the answer into words, JSON and the page, as the command does."""
+def check(case: Case, samples: int = 0, with_page: bool = False) -> Answer:
+    """Assess a case, and put the answer into words, JSON and, if asked for, the page, as the command does."""
     begun = time.process_time()
     try:
-        advice = _quick(case) if samples == 0 else advise_on(assess(case, samples, mesh_error=False))
-        text = json.dumps(as_json(advice), allow_nan=False)
-        shown = io.StringIO()
-        print_summary(advice, Console(file=shown, width=100))
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")  # as in the suite: a division by zero is a fault
+            advice = _quick(case) if samples == 0 else advise_on(assess(case, samples, mesh_error=False))
+            text = json.dumps(as_json(advice), allow_nan=False)
+            shown = io.StringIO()
+            print_summary(advice, Console(file=shown, width=100))
+            paper = page(advice) if with_page else ""
     except DeflectError as told:
         return Answer(TOLD, time.process_time() - begun, wrong=str(told))
     except (ValueError, LookupError, ArithmeticError):
@@ -73,7 +79,8 @@ def check(case: Case, samples: int = 0) -> Answer:
     except Exception:
         return Answer(CRASHED, time.process_time() - begun, wrong=traceback.format_exc(limit=-6))
     seconds = time.process_time() - begun
-    return Answer(ANSWERED, seconds, advice, "; ".join(wrong_with(advice, text, shown.getvalue())))
+    wrong = [*wrong_with(advice, text, shown.getvalue()), *(["nan on the page"] if _NAN.search(paper) else [])]
+    return Answer(ANSWERED, seconds, advice, "; ".join(wrong))
 
 
 def _quick(case: Case) -> Advice:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,10 +18,10 @@ pytestmark = pytest.mark.filterwarnings("default")  # other people's
 
 
 def test_a_cluster_of_two_workers_gives_the_same_rows(
-    shop_folder: Path, tmp_path: Path, workers: HereWorkers, cache: str
+    shop_folder: Path, tmp_path: Path, workers: HereWorkers, cache: str, opened: Callable[[Path], Journal]
 ) -> None:
     shop = read_shop(shop_folder / "dies", shop_folder / "presses")
-    here, there = Journal(tmp_path / "here.sqlite"), Journal(tmp_path / "there.sqlite")
+    here, there = opened(tmp_path / "here.sqlite"), opened(tmp_path / "there.sqlite")
     run(shop, here, workers, Settings(screening_only=True, cache=cache))
     with (
         distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster,

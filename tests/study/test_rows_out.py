@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import json
 import re
+from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -27,10 +29,10 @@ CAUTION = Warned("crane", "Nobody below", ("Nobody stands below.",), (), "Ask.",
 
 
 @pytest.fixture
-def journal(tmp_path: Path) -> Journal:
-    opened = Journal(tmp_path / "j.sqlite")
-    opened.commit([(row, "x") for row in ROWS])
-    return opened
+def journal(tmp_path: Path) -> Iterator[Journal]:
+    with closing(Journal(tmp_path / "j.sqlite")) as opened:
+        opened.commit([(row, "x") for row in ROWS])
+        yield opened
 
 
 @pytest.mark.parametrize(

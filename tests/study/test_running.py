@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -101,10 +102,10 @@ def test_progress_tells_rate_and_time_left() -> None:
 
 
 def test_a_stale_full_row_goes_with_its_inputs(
-    own_shop: Path, tmp_path: Path, workers: HereWorkers, cache: str
+    own_shop: Path, tmp_path: Path, workers: HereWorkers, cache: str, opened: Callable[[Path], Journal]
 ) -> None:
     study(own_shop, tmp_path / "j.sqlite", workers, cache)
-    journal = Journal(tmp_path / "j.sqlite")
+    journal = opened(tmp_path / "j.sqlite")
     journal.commit([(Row("die-0", "press-0", Stage.FULL.value, "fit"), "of other inputs")])
     shop = read_shop(own_shop / "dies", own_shop / "presses")
     from deflect.study import running
@@ -124,6 +125,7 @@ def test_full_rows_are_for_open_pairs_or_for_all(
     tmp_path: Path,
     workers: HereWorkers,
     monkeypatch: pytest.MonkeyPatch,
+    opened: Callable[[Path], Journal],
 ) -> None:
     from deflect.study import running
     from deflect.study.pair import Task
@@ -135,7 +137,7 @@ def test_full_rows_are_for_open_pairs_or_for_all(
 
     monkeypatch.setattr(running, "row_of", solved)
     monkeypatch.setattr(running, "prepare", lambda *_: None)
-    journal = Journal(tmp_path / "j.sqlite")
+    journal = opened(tmp_path / "j.sqlite")
     shop = read_shop(shop_folder / "dies", shop_folder / "presses")
     run(shop, journal, workers, Settings(**settings))
     full = {row.die for row in journal.rows() if row.stage == "full" and row.verdict == "fit"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 from nicegui import run, ui
@@ -17,6 +17,38 @@ from deflect.report.writing import write_report
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _-]{0,60}")
 """A name that is a file's name in every folder, and leads nowhere else."""
+_LONGEST = 40
+"""Letters of a case file's name in the name of its report: both names fit into what a folder may be called."""
+
+
+def save_sheet(text: str, name: str, folder: Path, ours: Collection[Path]) -> Path:
+    """Write a case file into ``folder``, over one of ``ours`` and no other; returns its path.  Raises OutputRefused."""
+    try:
+        target = _place(folder, name.strip())
+        if target.exists() and target not in ours:
+            raise OutputRefused(f"{target.name} is there already: choose another name")
+        put(target, text)
+    except (OSError, ValueError) as error:
+        raise OutputRefused(f"It cannot be written: {why_not(error)}") from None
+    return target
+
+
+def report_name(die: str, press: str) -> str:
+    """The folder's name of a report: the names of both files, with what is no letter or digit taken out of each."""
+    return " on ".join(re.sub(r"[^\w -]", "-", name).strip()[:_LONGEST] or "case" for name in (die, press))
+
+
+def _place(folder: Path, name: str) -> Path:
+    if not _NAME.fullmatch(name):
+        raise OutputRefused("A name has letters, digits, blanks, - and _, and no folders")
+    return _within(folder, f"{name}.toml")
+
+
+def _within(folder: Path, name: str) -> Path:
+    target = folder / name
+    if target.is_symlink() or target.resolve().parent != folder.resolve():
+        raise OutputRefused("This name leads out of the folder: choose another one")
+    return target
 
 
 class Saving:
@@ -53,34 +85,20 @@ class Saving:
 
     def _save(self, sheet: Sheet, name: str) -> None:
         try:
-            target = self._place(f"{name.strip()}.toml", name)
-            if target.exists() and target not in self._written:
-                raise OutputRefused(f"{target.name} is there already: choose another name")
-            put(target, sheet.text)
-        except (OSError, ValueError) as error:
-            self._told.set_text(f"It cannot be written: {why_not(error)}")
+            target = save_sheet(sheet.text, name, self._folder, self._written)
         except DeflectError as refused:
             self._told.set_text(str(refused))
         else:
             self._written.add(target)
             self._told.set_text(f"{target.name} is saved.")
 
-    def _place(self, file: str, name: str) -> Path:
-        if not _NAME.fullmatch(name.strip()):
-            raise OutputRefused("A name has letters, digits, blanks, - and _, and no folders")
-        target = self._folder / file
-        if target.is_symlink() or target.resolve().parent != self._folder.resolve():
-            raise OutputRefused("This name leads out of the folder: choose another one")
-        return target
-
     async def _report(self) -> None:
         advice = self._advice()
         if advice is None:
             self._told.set_text("The report follows when the verdict is there.")
             return
-        name = f"{self._bench.die.name} on {self._bench.press.name}"
         try:
-            place = self._place(name, re.sub(r"[^A-Za-z0-9 _-]", "-", name))
+            place = _within(self._folder, report_name(self._bench.die.name, self._bench.press.name))
             self._told.set_text("Writing the report …")
             written = await run.io_bound(write_report, advice, place, papers=True)
         except DeflectError as refused:

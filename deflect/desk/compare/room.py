@@ -14,7 +14,7 @@ from deflect.casefile import CaseKind, demo_cases
 from deflect.desk import cautions
 from deflect.desk.compare.work import Told, compare_presses
 from deflect.desk.errand import Errand, Failed
-from deflect.faults import DeflectError
+from deflect.faults import DeflectError, printable
 from deflect.report.wording import opening
 from deflect.report.writing import write_comparison
 
@@ -63,7 +63,7 @@ class CompareRoom:
         """Demo cases and the files that were saved into the folder."""
         names = {name: name for name in demo_cases(kind)}
         if self._folder.is_dir():
-            names |= {str(path): f"saved: {path.stem}" for path in sorted(self._folder.glob("*.toml"))}
+            names |= {str(path): f"saved: {printable(path.stem)}" for path in sorted(self._folder.glob("*.toml"))}
         chosen = ui.select(names, value=first if first in names else next(iter(names)), label=label)
         chosen.classes("col").props(f'dense outlined options-dense data-compare="{label}"')
         return chosen

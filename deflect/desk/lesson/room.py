@@ -14,6 +14,18 @@ from deflect.outputs import put, why_not
 FILE = "lesson.html"
 
 
+def save_lesson(text: str, folder: Path) -> Path:
+    """Write the lesson into ``folder``, over an earlier lesson and over nothing else.  Raises OutputRefused."""
+    target = folder / FILE
+    try:
+        if target.is_symlink() or (target.exists() and "deflect lesson" not in target.read_text("utf-8")[:2000]):
+            raise OutputRefused(f"{FILE} is there already and is no lesson: move it away")
+        put(target, text)
+    except (OSError, ValueError) as error:
+        raise OutputRefused(f"It cannot be written: {why_not(error)}") from None
+    return target
+
+
 class LessonRoom:
     """One page's lesson room."""
 
@@ -41,23 +53,17 @@ class LessonRoom:
             if isinstance(news, Failed):
                 self._told.set_text(news.words)
             elif str(news).startswith("<!DOCTYPE"):
-                self._told.set_text(self._write(str(news)))
+                self._told.set_text(self._saved(str(news)))
             else:
                 self._told.set_text(f"Computing the lesson: {news} (some minutes)")
         self._errand = None
         self._button.enable()
 
-    def _write(self, text: str) -> str:
-        target = self._folder / FILE
+    def _saved(self, text: str) -> str:
         try:
-            if target.is_symlink() or (target.exists() and "deflect lesson" not in target.read_text("utf-8")[:2000]):
-                return f"{FILE} is there already and is no lesson: move it away"
-            put(target, text)
-        except (OSError, ValueError) as error:
-            return f"It cannot be written: {why_not(error)}"
+            return f"{save_lesson(text, self._folder).name} is saved in {self._folder}"
         except OutputRefused as refused:
             return str(refused)
-        return f"{FILE} is saved in {self._folder}"
 
     def _leave(self) -> None:
         if self._errand is not None:
