@@ -30,6 +30,9 @@ PATCH_SIZE = 100.0
 # bed.  The deflection is smooth over that length, the pressure is not.
 EDGE_ELEMENT = 1.0 / 2.0
 EDGE_PATCH = 1.0 / 16.0
+# Land patches are no smaller than those of an element of this size, mm: 6 mm at the edge is an eighth of the length
+# within which the pressure dies away, and each patch is a port that is answered for.
+LEAST_LAND = 100.0
 # First contact patch at the base's edges as a share of the patch size: a die that bridges a sagging table
 # stands on its edges, and how far inside them it stands decides the gap.
 EDGE_STRIP = 1.0 / 4.0
@@ -179,13 +182,14 @@ def condense_table(bolster: Bolster, bed_opening: Rectangle, element_size: float
     x = graded_lines(fixed_x, element_size, edges_x, fine)
     y = graded_lines(fixed_y, element_size, edges_y, fine)
     mesh = PlanMesh.with_openings(x, y, bolster.openings)
-    fine = element_size * EDGE_PATCH
-    x = graded_lines(fixed_x, element_size, edges_x, fine)
-    y = graded_lines(fixed_y, element_size, edges_y, fine)
+    patch = max(element_size, LEAST_LAND)
+    fine = patch * EDGE_PATCH
+    x = graded_lines(fixed_x, patch, edges_x, fine)
+    y = graded_lines(fixed_y, patch, edges_y, fine)
     land = land_patches(
         PlanMesh.with_openings(
-            coarse_between(x, edges_x, element_size),
-            coarse_between(y, edges_y, element_size),
+            coarse_between(x, edges_x, patch),
+            coarse_between(y, edges_y, patch),
             (*bolster.openings, bed_opening),
         )
     )

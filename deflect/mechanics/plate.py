@@ -25,6 +25,8 @@ _SCALAR = ElementQuad2()
 # (h/2) w' - V/2G where Reissner's mean rotation gives (h/2) (w' - 6V/5Gh), hence by the mean rotation and a sixth of
 # the shear strain (derived; E. Reissner, J. Appl. Mech. 12 (1945) A69).
 _FACE_SHEAR = 1.0 / 6.0
+# Loads that are answered together: all at once would hold several copies of the whole answer.
+_AT_ONCE = 1024
 # Sets of points whose rows a plate keeps: what one solution reads, and a few more.
 _KEPT = 16
 # Meshes of which a process keeps what plates on them share.
@@ -230,7 +232,10 @@ class Plate:
         The pins carry nothing once all loads on the plate are in balance.
         """
         answer = np.zeros((self.basis.N, rows.shape[0]))
-        answer[self.free] = self.factor.solve(rows[:, self.free].T.toarray(order="C"))
+        held = rows[:, self.free]
+        for start in range(0, rows.shape[0], _AT_ONCE):
+            some = slice(start, start + _AT_ONCE)
+            answer[self.free, some] = self.factor.solve(held[some].T.toarray(order="C"))
         return answer
 
     def at(self, points: Floats) -> PointRows:
