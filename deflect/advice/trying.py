@@ -6,7 +6,7 @@ remedy at that size with its creep; then pairs, where no single one is enough; t
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -31,6 +31,10 @@ PAIRED, PAIRS = 4, 3
 _ROUND_OFF = 1e-9
 # A number that a remedy moves by more than this share is worth a greater size of it.
 _WORTH = 0.2
+
+
+# A changed case at the usual values and at some draws of the ranges, without its creep.
+Quickly = Callable[[Case, int], Assessment]
 
 
 def try_remedies(before: Assessment, progress: Progress) -> tuple[Outcome, ...]:
@@ -101,18 +105,18 @@ def sized_remedies(
 ) -> list[tuple[Remedy, Proposal]]:
     """Each remedy that may help with its best proposal, solved from ``start`` without creep."""
     troubles = {f.rule.trouble for f in before.findings if f.status in WRONG}
-    chosen = []
+    chosen, quickly = [], _quickly(before)
     for remedy in all_remedies():
         if remedy.id in skip or not remedy.cures & troubles:
             continue
         progress(f"trying: {remedy.title.lower()}")
-        proposals = list(remedy.offered(start, ask_for(remedy, before)))
+        proposals = list(remedy.offered(start, ask_for(remedy, before, quickly=quickly)))
         if len(proposals) == 1:
             chosen.append((remedy, proposals[0]))
         elif proposals:
             quick: list[Outcome] = []
             for proposal in proposals:
-                tried = _outcome(remedy, before, proposal, _quick(proposal, before), confirmed=False)
+                tried = _outcome(remedy, before, proposal, quickly(proposal.case, 0), confirmed=False)
                 if not is_guarded(tried, before):
                     continue
                 quick.append(tried)
@@ -123,12 +127,19 @@ def sized_remedies(
     return chosen
 
 
-def ask_for(remedy: Remedy, before: Assessment, samples: int = 0, also: Collection[str] = ()) -> Ask:
+def ask_for(
+    remedy: Remedy,
+    before: Assessment,
+    samples: int = 0,
+    also: Collection[str] = (),
+    quickly: Quickly | None = None,
+) -> Ask:
     """How a changed case stands to the limits, for the search of a remedy's size.
 
     samples: draws of the ranges that are solved anew; none: the relative ranges are those of ``before``;
-    also: rules that its size shall satisfy though the remedy is not for them.
+    also: rules that its size shall satisfy though the remedy is not for them; quickly: remembers what others asked.
     """
+    solved = quickly or _quickly(before)
     old = {f.rule.id: f for f in before.findings}
     sought = {f.rule.trouble for f in before.findings if f.status in WRONG} & remedy.cures
     worst = before.analysis.creep.thrust_direction
@@ -139,7 +150,7 @@ def ask_for(remedy: Remedy, before: Assessment, samples: int = 0, also: Collecti
         if sought == {Trouble.CREEP}:  # nothing else says how much is enough
             after = assess(case, 0, mesh_error=False, thrust_direction=worst, like=before.analysis.mesh_error)
         else:
-            after = _quick(Proposal(case, ""), before, samples)
+            after = solved(case, samples)
         for finding in after.findings:
             was = old.get(finding.rule.id)
             reading = (finding if samples else with_old_range(finding, was)).reading
@@ -182,12 +193,21 @@ def _gains(outcome: Outcome, before: Assessment) -> bool:
     return False
 
 
-def _quick(proposal: Proposal, before: Assessment, samples: int = 0) -> Assessment:
-    """A proposal without its creep: the creep rule is left out unless the die is held."""
-    analysis = analyse_without_creep(proposal.case, before.analysis, samples)
-    held = proposal.case.die.placing.held
-    asked = (f for f in judge_all(analysis) if held or f.rule.trouble is not Trouble.CREEP)
-    return Assessment(analysis, tuple(asked))
+def _quickly(before: Assessment) -> Quickly:
+    """Changed cases without their creep: the creep rule is left out unless the die is held.
+
+    Each is solved once: what the search for a size has solved is proposed next, and every remedy asks about the case
+    as it is.
+    """
+
+    @cache
+    def solved(case: Case, samples: int = 0) -> Assessment:
+        analysis = analyse_without_creep(case, before.analysis, samples)
+        held = case.die.placing.held
+        asked = (f for f in judge_all(analysis) if held or f.rule.trouble is not Trouble.CREEP)
+        return Assessment(analysis, tuple(asked))
+
+    return solved
 
 
 def full(remedy: Remedy, before: Assessment, proposal: Proposal) -> Outcome:
@@ -255,7 +275,7 @@ def _further_out(now: Finding, was: Finding | None) -> bool:
 
 def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy, Proposal]]:
     """The most promising pairs: a second remedy on top of each of the best, for what that one leaves."""
-    found: list[Outcome] = []
+    found, quickly = list[Outcome](), _quickly(before)
     seen: set[frozenset[str]] = set()
     for first in [o for o in outcomes if o.cured and not o.worsened][:PAIRED]:
         left = {f.rule.trouble for f in first.findings if f.rule.id in first.left}
@@ -271,10 +291,10 @@ def _pairs(outcomes: Sequence[Outcome], before: Assessment) -> list[tuple[Remedy
                 continue
             seen.add(names)
             both = combined(first.remedy, other.remedy)
-            proposals = list(other.remedy.offered(first.analysis, ask_for(both, before)))
+            proposals = list(other.remedy.offered(first.analysis, ask_for(both, before, quickly=quickly)))
             if proposals:
                 proposal = _on_top(first, _like(other.proposal, proposals))
-                found.append(_outcome(both, before, proposal, _quick(proposal, before), confirmed=False))
+                found.append(_outcome(both, before, proposal, quickly(proposal.case, 0), confirmed=False))
     return [(o.remedy, o.proposal) for o in sorted(found, key=_rank)[:PAIRS]]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
@@ -84,7 +85,7 @@ class Analysis:
         """What each key, cone and guide takes."""
         return () if self.held is None else self.held.forces
 
-    @property
+    @cached_property
     def met(self) -> Meeting:
         """What the free die meets first at the usual values."""
         return first_met(self.case, self.creep.march.shift)

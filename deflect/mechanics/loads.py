@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
@@ -18,6 +19,8 @@ from deflect.model.values import Rectangle
 _SPREAD = 50.0
 # Pieces of a line of force, mm.
 _PIECE = 25.0
+# Patterns whose points are remembered: those of a few dies, each asked for by every solution.
+_PATTERNS = 64
 _GAUSS2 = np.array([-0.5, 0.5]) / np.sqrt(3.0)
 
 
@@ -72,6 +75,7 @@ def pattern_forces(patterns: Sequence[Pattern], total: float) -> PointForces:
     return PointForces(np.concatenate(points), np.concatenate(forces))
 
 
+@lru_cache(maxsize=_PATTERNS)
 def _pattern_points(pattern: Pattern) -> tuple[Floats, Floats]:
     match pattern:
         case Patch():
