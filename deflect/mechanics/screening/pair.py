@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg.lapack import dpotrf, dpotrs
+from scipy.linalg.lapack import dpotrf, dtrtrs
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats, Integers, Sparse
@@ -166,7 +166,8 @@ def _placed(case: Case, table: CondensedTable, die: CondensedDie) -> _Placed:
 def _under(placed: _Placed, pivot: int, share: float) -> _Under:
     table, below, n_g = placed.table, placed.below, placed.table.squeeze.size
     answer = table.answer[pivot]
-    cells, across = answer[np.ix_(below, below)], answer[below, n_g:]
+    there = answer.take(below, 0)
+    cells, across = there.take(below, 1), np.ascontiguousarray(there[:, n_g:])
     own = placed.clamps + _of_cushion(placed.case, table.cells, share)
     still = table.still[pivot]
     if own.any():
@@ -285,24 +286,25 @@ def _solve_set(
     factor, fault = dpotrf(square, lower=True, overwrite_a=True, clean=False)
     if fault != 0:
         raise MechanicsFailed("the contact compliance is not positive definite")
-    held, across = modes[shut], under.across.take(shut, 0).take(on, 1)
-    right = np.empty((shut.size, modes.shape[1] + on.size + 1), order="F")
-    right[:, : modes.shape[1]], right[:, modes.shape[1] : -1], right[:, -1] = held, across, gap[shut]
-    solved, _ = dpotrs(factor, right, lower=True, overwrite_b=True)
-    back = np.column_stack([held, across * under.sign[on]])
-    small = -back.T @ solved[:, :-1]
-    small[3:, 3:] += under.ports[np.ix_(on, on)]
-    wanted = np.concatenate([-resultant, -under.below[on]]) + back.T @ solved[:, -1]
-    scale = np.concatenate([1.0 / np.maximum(np.abs(modes[shut]).max(axis=0), 1e-300), np.ones(on.size)])
+    held, rigid = modes[shut], modes.shape[1]
+    right = np.empty((shut.size, rigid + on.size + 1), order="F")
+    right[:, :rigid], right[:, rigid:-1], right[:, -1] = held, under.across.take(shut, 0).take(on, 1), gap[shut]
+    forward, _ = dtrtrs(factor, right, lower=True, overwrite_b=True)
+    sign = np.concatenate([np.ones(rigid), under.sign[on]])[:, None]
+    product = sign * (forward[:, :-1].T @ forward)
+    small = -product[:, :-1]
+    small[rigid:, rigid:] += under.ports[np.ix_(on, on)]
+    wanted = np.concatenate([-resultant, -under.below[on]]) + product[:, -1]
+    scale = np.concatenate([1.0 / np.maximum(np.abs(held).max(axis=0), 1e-300), np.ones(on.size)])
     try:
         other = scale * np.linalg.solve(small * scale, wanted)
     except np.linalg.LinAlgError:
         return None
     pressed = np.zeros(closed.size)
-    pressed[shut] = -(solved[:, -1] + solved[:, :-1] @ other)
+    pressed[shut] = -dtrtrs(factor, forward[:, -1] + forward[:, :-1] @ other, lower=True, trans=1)[0]
     moved = np.zeros(active.size)
-    moved[on] = other[3:]
-    return pressed, other[:3], moved
+    moved[on] = other[rigid:]
+    return pressed, other[:rigid], moved
 
 
 def _read(placed: _Placed, rest: _Solved, full: _Solved) -> Screened:
