@@ -45,3 +45,9 @@ def test_a_block_may_be_weighed(bench: Bench) -> None:
 def test_blocks_that_cannot_be_are_refused(bench: Bench, block: str, more: str, told: str) -> None:
     bench.die.write_text(with_block(block, more), encoding="utf-8")
     assert any(told in fault.problem for fault in bench.die_faults())
+
+
+def test_one_block_that_is_no_list_is_told_its_own_heading(bench: Bench) -> None:
+    bench.die.write_text(with_block(BLOCK.replace("[{", "{").replace("}]", "}")), encoding="utf-8")
+    (fault,) = bench.die_faults()
+    assert fault.remedy.endswith("under the heading [[die.lower.blocks]]")
