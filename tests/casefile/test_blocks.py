@@ -38,6 +38,7 @@ def test_a_block_may_be_weighed(bench: Bench) -> None:
     [
         (BLOCK.replace('"520 mm"', '"300 mm"'), "", "ends no higher than it begins"),
         (BLOCK.replace('"520 mm"', '"600 mm"'), "", "ends above the half"),
+        (BLOCK.replace('"320 mm"', '"310 mm"'), "", "begins within the solid base, which is 320 mm thick"),
         (BLOCK.replace('"100 mm"', '"1000 mm"'), "", "reaches beyond the half"),
         (BLOCK, 'mass = "9 t"\n', "more than the half"),
     ],
