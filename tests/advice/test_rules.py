@@ -375,3 +375,10 @@ def test_face_pattern_area_follows_the_patterns(maple: Case) -> None:
 @pytest.fixture(scope="module")
 def maple_analysis(maple: Case) -> Analysis:
     return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"), [("a", "a is missing"), ("ab", "a and b are missing"), ("abc", "a, b and c are missing")]
+)
+def test_inputs_that_are_missing_are_listed_as_people_list(keys: str, told: str) -> None:
+    assert NotChecked.missing(dict.fromkeys(keys)).reason == told
