@@ -103,7 +103,8 @@ class NotChecked:
     def missing(inputs: Mapping[str, object]) -> NotChecked:
         """Not checked because of the inputs that are None, each named by its key."""
         keys = tuple(key for key, value in inputs.items() if value is None)
-        return NotChecked(f"{' and '.join(keys)} {'is' if len(keys) == 1 else 'are'} missing", inputs=keys)
+        told = " and ".join(part for part in (", ".join(keys[:-1]), *keys[-1:]) if part)
+        return NotChecked(f"{told} {'is' if len(keys) == 1 else 'are'} missing", inputs=keys)
 
 
 @dataclass(frozen=True)

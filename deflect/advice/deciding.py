@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from deflect.advice.judging import judge
+from deflect.advice.numbers import figure
 from deflect.findings import Assessment, Finding, Measurement, Rule, Status, Trouble
 from deflect.mechanics.analysis import analyse_at_ends, analyse_without_creep
 from deflect.mechanics.draws import UNCERTAIN, uncertain_of
@@ -139,6 +140,11 @@ def _measurement(
 def _words(end: str, finding: Finding | None, with_first: str) -> str:
     if finding is None or finding.reading is None:
         return f"at the {end} end of its range: not to be said"
-    value = f"{finding.reading.value.nominal:.3g} {finding.rule.unit}"
+    value = _shown(finding.reading.value.nominal, finding.rule.unit)
     where = f"at the {end} end of its range{with_first}, all else usual"
     return f"{where}: {finding.rule.title} {value}, {finding.status.value}"
+
+
+def _shown(value: float, unit: str) -> str:
+    """Of a die that does not creep at all the strokes have no end."""
+    return f"{figure(value, unit)} {unit}" if math.isfinite(value) else f"{unit} without end"

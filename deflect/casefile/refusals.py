@@ -46,14 +46,25 @@ def _fault(error: ErrorDetails, document: Document, path: Path, part: type[Part]
         bound = f"at least {told['min_length']}" if kind == "too_short" else f"up to {told['max_length']}"
         remedy = "add to it" if kind == "too_short" else "shorten it"
         return document.fault(path, f"the list has {len(document.value(path))} entries", bound, remedy)
+    if kind == "tuple_type":
+        return document.fault(path, *_no_list(path, part))
     return document.fault(path, *_SHAPES.get(kind, ("this cannot be read here", error["msg"], "")))
 
 
 _SHAPES = {
     "model_type": ("a table is expected here", "a table with its own keys", "give it a heading, or { }"),
-    "tuple_type": ("a list is expected here", "a list", "write it in [ ], or headed as in [[die.clamps]]"),
 }
 """What to say where a value has the wrong shape."""
+
+
+def _no_list(path: Path, part: type[Part] | None) -> tuple[str, str, str]:
+    """A list of tables may stand under headings of its own, unless it stands inside another list."""
+    key = path[-1]
+    known = part is not None and key in part.model_fields
+    of_tables = known and part is not None and any(_forms(part.model_fields[str(key)].annotation).values())
+    headed = of_tables and all(isinstance(step, str) for step in path)
+    heading = f", or each of its tables under the heading [[{'.'.join(map(str, path))}]]" if headed else ""
+    return "a list is expected here", "a list", f"write it in [ ]{heading}"
 
 
 def _missing(path: Path, part: type[Part] | None) -> tuple[str, str, str]:

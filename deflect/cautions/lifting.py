@@ -22,7 +22,7 @@ from deflect.mechanics.lifting import (
 from deflect.mechanics.sling import sling_geometry
 from deflect.model.die import Half
 from deflect.sources import Source, Tag
-from deflect.units import show_force, show_length, show_mass, show_share
+from deflect.units import show_force, show_length, show_mass
 
 # An insert that eyebolts are shown for where the halves are too heavy for them, kg (ours).
 INSERT = 500.0
@@ -100,8 +100,9 @@ def crane_words(mass: float, capacity: float | None) -> str:
     if capacity is None:
         return f"crane: {show_mass(mass)} and the tackle below the hook; its capacity is not stated: compare"
     share = crane_share(mass, capacity)
+    per_cent = math.ceil(round(100 * share, 3))  # never rounded down
     told = "too heavy for it" if share > 1 else "the tackle below the hook comes on top"
-    return f"crane: {show_mass(mass)} is {show_share(share)} of its capacity of {show_mass(capacity)}: {told}"
+    return f"crane: {show_mass(mass)} is {per_cent} % of its capacity of {show_mass(capacity)}: {told}"
 
 
 def _eyebolts(halves: dict[str, Half]) -> tuple[str, ...]:

@@ -101,7 +101,7 @@ REMEDY = Remedy(
     who="design, with the foundry",
     when="before the pattern is made",
     drawback="A new pattern and casting. Between ribs the skin gives: put ribs or pads below what presses hard. "
-    "Open below, it bears on its ribs alone, and chips gather in it.",
+    "A base that is open below bears on its ribs alone, and chips gather in it.",
     hazard="A hollow base has other lifting points and another middle of mass: set the lifting eyes into ribs or "
     "walls, never into a skin, and try the balance close to the ground.",
     source=PRACTICE,

@@ -18,9 +18,11 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
     if die.blank_holder is None:
         return NotChecked("die.blank_holder (ring, thickness, material) is missing", inputs=("die.blank_holder",))
     sag = sag_below(die.blank_holder, analysis.solution)
-    face = analysis.spread.face
+    # The ring follows all of the face's bending; of a bedded die the face's range is that of its change alone,
+    # which may be nothing at the usual values: the table's range stands in for it.
+    bends = analysis.spread.face if die.bedded is None else analysis.spread.sag
     scale = 100 * share_for_bending(die.blank_holder, sag, die.cushion_force)
-    low, high = (face.low / face.nominal, face.high / face.nominal) if face.nominal > 0 else (1.0, 1.0)
+    low, high = (bends.low / bends.nominal, bends.high / bends.nominal) if bends.nominal > 0 else (1.0, 1.0)
     return Reading(
         Interval(scale * min(low, 1.0), scale, scale * max(high, 1.0)),
         100 * PERMITTED_SHARE,

@@ -20,6 +20,7 @@ _MAYBE_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}\.[0-9]{2}0")
 _DASHED = re.compile(
     r"(?P<low>[0-9.]+) *(?:-|\u2013|\u2014|\.\.\.?|…|\bbis\b|/) *(?P<high>[0-9.]+) *(?P<unit>[^0-9].*)?"
 )
+_RANGE = re.compile(r"[+-]?[0-9].* to [+-]?[0-9].*")
 _SPACES = re.compile(r"[\s\u00a0\u2007\u2009\u202f]+")
 
 
@@ -37,6 +38,8 @@ def parse(text: object, kind: Kind) -> float:
     split = _SPLIT.fullmatch(shown)
     if split is None:
         raise _no_number(shown, kind)
+    if _RANGE.fullmatch(shown):
+        raise QuantityRefused("one figure is taken here, and no range", _allowed(kind), "write the usual one alone")
     number, unit = split["number"].strip(), (split["unit"] or "").strip()
     return _finite(_number(number, unit, kind) * _size(number, unit, kind), shown, kind)
 

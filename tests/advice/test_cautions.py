@@ -249,6 +249,7 @@ def test_eyebolts_only_where_they_suit(analysis: Analysis) -> None:
 def test_the_crane_is_compared_where_its_capacity_is_known() -> None:
     assert "compare" in crane_words(20_000.0, None)
     assert "80 % of its capacity of 25 t: the tackle" in crane_words(20_000.0, 25_000.0)
+    assert "is 81 % of its capacity" in crane_words(20_020.0, 25_000.0)
     assert "too heavy" in crane_words(20_000.0, 16_000.0)
 
 

@@ -74,3 +74,12 @@ def test_the_first_stands_at_the_end_that_is_nearer(monkeypatch: pytest.MonkeyPa
 def test_one_that_moves_nothing_is_not_named(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
     (one,) = told(monkeypatch, analysis, lambda first, _: 1.2 + 0.4 * first)
     assert one[:2] == (FIRST, False)
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "shown"),
+    [(0.03, "mm", "0.030 mm"), (12345.0, "strokes", "12345 strokes"), (float("inf"), "strokes", "strokes without end")],
+)
+def test_an_outcome_is_shown_as_its_number_is_everywhere_else(value: float, unit: str, shown: str) -> None:
+    finding = Finding(replace(GAP, unit=unit), Status.HOLDS, Reading(Interval.exactly(value), LIMIT))
+    assert f"{GAP.title} {shown}, holds" in deciding._words("low", finding, "")

@@ -351,6 +351,19 @@ def test_bedded_on_the_same_press_at_the_same_force_changes_nothing(maple: Case)
     assert finding.reading.limit == maple.die.limits.spotting
 
 
+def test_a_ring_on_a_bedded_die_ranges_as_the_table_does(maple: Case) -> None:
+    """The face of a die bedded where it runs changes by rounding alone at the usual values: no measure of a range."""
+    here = replace(maple.press, name="the same by another name")
+    case = die(bedded=Bedded(here, maple.die.working_force))(holding(maple, 120.0))
+    analysis = analyse(case, samples=0, mesh_error=False, thrust_direction=0.0)
+    spread = replace(analysis.spread, face=Interval(0.0, 1e-14, 0.016), sag=Interval(0.08, 0.10, 0.13))
+    finding = judge(next(r for r in all_rules() if r.id == "blank-holder"), replace(analysis, spread=spread))
+    assert finding is not None
+    assert finding.reading is not None
+    value = finding.reading.value
+    assert (value.low, value.high) == pytest.approx((0.8 * value.nominal, 1.3 * value.nominal))
+
+
 def test_face_pattern_area_follows_the_patterns(maple: Case) -> None:
     """Only the face where force acts is judged: a small patch has less error than the whole."""
     small = die(patterns=(Patch(1.0, Rectangle(0, 0, 600, 400)),))(maple)
@@ -362,3 +375,10 @@ def test_face_pattern_area_follows_the_patterns(maple: Case) -> None:
 @pytest.fixture(scope="module")
 def maple_analysis(maple: Case) -> Analysis:
     return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"), [("a", "a is missing"), ("ab", "a and b are missing"), ("abc", "a, b and c are missing")]
+)
+def test_inputs_that_are_missing_are_listed_as_people_list(keys: str, told: str) -> None:
+    assert NotChecked.missing(dict.fromkeys(keys)).reason == told

@@ -38,6 +38,7 @@ def test_a_block_may_be_weighed(bench: Bench) -> None:
     [
         (BLOCK.replace('"520 mm"', '"300 mm"'), "", "ends no higher than it begins"),
         (BLOCK.replace('"520 mm"', '"600 mm"'), "", "ends above the half"),
+        (BLOCK.replace('"320 mm"', '"310 mm"'), "", "begins within the solid base, which is 320 mm thick"),
         (BLOCK.replace('"100 mm"', '"1000 mm"'), "", "reaches beyond the half"),
         (BLOCK, 'mass = "9 t"\n', "more than the half"),
     ],
@@ -45,3 +46,9 @@ def test_a_block_may_be_weighed(bench: Bench) -> None:
 def test_blocks_that_cannot_be_are_refused(bench: Bench, block: str, more: str, told: str) -> None:
     bench.die.write_text(with_block(block, more), encoding="utf-8")
     assert any(told in fault.problem for fault in bench.die_faults())
+
+
+def test_one_block_that_is_no_list_is_told_its_own_heading(bench: Bench) -> None:
+    bench.die.write_text(with_block(BLOCK.replace("[{", "{").replace("}]", "}")), encoding="utf-8")
+    (fault,) = bench.die_faults()
+    assert fault.remedy.endswith("under the heading [[die.lower.blocks]]")

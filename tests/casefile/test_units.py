@@ -121,6 +121,8 @@ REFUSED = [
     ('5 "', units.LENGTH, "not known", 'write "in"'),
     ("5 bar", units.STRESS, "bar is not known", "1 bar = 0.1 MPa"),
     ("5 furlong", units.LENGTH, "furlong is not known", '"200 mm"'),
+    ("5 to 7 mm", units.LENGTH, "no range", "usual one alone"),
+    ("60 % to 70 %", units.SHARE, "no range", "usual one alone"),
     ("5 mm 3", units.LENGTH, "mm 3 is not known", 'did you mean "mm"?'),
     # no number at all
     ("", units.LENGTH, "nothing is written", '"200 mm"'),

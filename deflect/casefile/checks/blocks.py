@@ -36,6 +36,23 @@ def blocks_lie_within_their_half(die: DiePart) -> Iterator[Objection]:
 
 
 @CHECKS.needs("base", "lower", "upper")
+def blocks_stand_on_a_solid_base(die: DiePart) -> Iterator[Objection]:
+    """Metal of a block within a solid base would be weighed twice; between ribs there may be room for it."""
+    for name, half, base in (("lower", die.lower, die.base), ("upper", die.upper, die.upper.base)):
+        if base is None or base.ribs is not None:
+            continue
+        floor = min([base.thickness, *(step.thickness for step in base.steps)])
+        for index, block in enumerate(half.blocks):
+            if block.low < floor:
+                yield Objection(
+                    (name, "blocks", index, "low"),
+                    f"the block begins within the solid base, which is {show_length(floor)} thick",
+                    f"{show_length(floor)} or more",
+                    "let it begin on the base: what lies below is weighed with the base already",
+                )
+
+
+@CHECKS.needs("base", "lower", "upper")
 def blocks_weigh_no_more_than_their_half(die: DiePart) -> Iterator[Objection]:
     for name, half in (("lower", die.lower), ("upper", die.upper)):
         known = half.known_mass(die.base)

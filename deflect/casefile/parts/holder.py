@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from deflect.casefile.fields import Figure, Flag, Spread, absent, default, refuse
 from deflect.casefile.parts.material import MaterialStated
@@ -100,23 +100,24 @@ class HolderPart(Part):
         default({"low": 0.05, "usual": 0.10, "high": 0.15}, SHEET_FRICTION)
     )
 
-    @model_validator(mode="after")
-    def _ribs_leave_a_hollow(self) -> HolderPart:
-        if self.ribs is None:
-            return self
+    @field_validator("ribs")
+    @classmethod
+    def _ribs_leave_a_hollow(cls, ribs: RingRibsPart | None, before: ValidationInfo) -> RingRibsPart | None:
+        if ribs is None or not {"ring", "thickness"} <= before.data.keys():
+            return ribs
         hollow = {
-            "walls": self.ring - 2 * self.ribs.walls,
-            "skin": self.thickness - self.ribs.skin,
-            "ribs": self.ribs.pitch - self.ribs.thickness,
+            "between its walls": before.data["ring"] - 2 * ribs.walls,
+            "below its skin": before.data["thickness"] - ribs.skin,
+            "between its ribs": ribs.pitch - ribs.thickness,
         }
-        slips = [part for part, left in hollow.items() if left < LEAST_HOLLOW]
-        if slips:
+        closed = [where for where, left in hollow.items() if left < LEAST_HOLLOW]
+        if closed:
             refuse(
-                f"the {' and '.join(slips)} of the ring leave no hollow in it",
+                f"the ring has no hollow {' and '.join(closed)}",
                 f"{show_length(LEAST_HOLLOW)} at least between walls, between ribs, and below the skin",
                 "check skin, walls, pitch and thickness of its ribs, or leave ribs out: the ring is solid then",
             )
-        return self
+        return ribs
 
     @model_validator(mode="after")
     def _springs_bear_their_force(self) -> HolderPart:

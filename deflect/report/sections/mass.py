@@ -44,7 +44,8 @@ die.base.ribs.thinnest.</p>
 {% endif %}
 {% if upper %}
 <div class="wide"><table>
-<thead><tr><th>Ribs of the upper base</th><th class="n">base</th><th class="n">saved</th><th class="n">a year</th>
+<thead><tr><th>Ribs of the upper base</th><th class="n">base</th><th class="n">saved</th>
+<th class="n">energy saved a year</th>
 <th class="n">gap above it</th><th class="n">camber lacking</th><th class="n">stress of the base</th></tr></thead>
 <tbody>
 {% for told, mass, saved, energy, gap, face, stress in upper %}
@@ -126,7 +127,8 @@ def upper_rows(case: Case) -> list[tuple[str, ...]]:
     rows = list[tuple[str, ...]]()
     for one, (told, mass, saved, gap, face, stress) in zip(lighter, lighter_rows(lighter), strict=True):
         less = yearly_energy(case, lighter[0].mass - one.mass)
-        rows.append((told, mass, saved, f"{less:.0f} kWh" if less else "", gap, face, stress))
+        unknown = "" if one is lighter[0] else "not worked out"
+        rows.append((told, mass, saved, f"{less:.0f} kWh" if less else unknown, gap, face, stress))
     return rows
 
 
