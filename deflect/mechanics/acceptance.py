@@ -9,7 +9,7 @@ import scipy.sparse as sparse
 from scipy.optimize import brentq
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Floats
+from deflect.mechanics.arrays import Floats, symmetric
 from deflect.mechanics.bed_walls import wall_answer
 from deflect.mechanics.body import condense_table, on_material
 from deflect.mechanics.contact import solve_contact
@@ -90,7 +90,7 @@ def acceptance_sag(press: Press, bed_stiffness: float, land_give: float = LAND_G
     free = table.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
     rows = table.land_rows
     compliance = rows @ table.land_answer
-    compliance = 0.5 * (compliance + compliance.T)
+    compliance = symmetric(compliance)
     land = land_compliance(table.land_squeeze, bed_stiffness, land_give)
     compliance[np.diag_indices_from(compliance)] += land / table.land.area
     if press.bed.land.walls is not None:

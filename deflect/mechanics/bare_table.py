@@ -13,7 +13,7 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.arrays import Floats, Sparse, symmetric
 from deflect.mechanics.bed_walls import bed_answer
 from deflect.mechanics.body import condense_table, hold_down_rows, on_material, post_rows
 from deflect.mechanics.contact import solve_contact
@@ -119,7 +119,7 @@ def bare_table(press: Press, patterns: Sequence[Sequence[Pattern]], points: Floa
         table = condense_table(replace(plain, thickness=node * plain.thickness), press.bed.opening)
         rows = _rows(table, press, patterns, points)
         answer = rows @ table.respond(rows)
-        answers.append(0.5 * (answer + answer.T) * node**3)
+        answers.append(symmetric(answer) * node**3)
         if node == 1.0:
             rigid, land, squeeze = rows @ table.rigid, table.land, table.land_squeeze
     assert rigid is not None, "the bolster's own thickness is one of the nodes"

@@ -44,8 +44,10 @@ class BlockFactor:
             raise ValueError("the matrix couples blocks that are not neighbours")
         order, sizes = np.argsort(block, kind="stable"), np.bincount(block)
         ends = np.cumsum(sizes)
-        squares = _dense(entries, block, order, sizes, sizes, 0)
-        couplings = _dense(entries, block, order, sizes[1:], sizes[:-1], 1)
+        place = np.empty(order.size, dtype=np.int64)  # of an unknown within its block
+        place[order] = np.arange(order.size) - np.repeat(ends - sizes, sizes)
+        squares = _dense(entries, block, place, sizes, sizes, 0)
+        couplings = _dense(entries, block, place, sizes[1:], sizes[:-1], 1)
         inverse, below = list[Floats](), list[Floats]()
         for k, square in enumerate(squares):
             if k:
@@ -87,12 +89,9 @@ class BlockFactor:
 
 
 def _dense(
-    entries: Sparse, block: Integers, order: Integers, high: Integers, wide: Integers, beneath: int
+    entries: Sparse, block: Integers, place: Integers, high: Integers, wide: Integers, beneath: int
 ) -> list[Floats]:
     """The blocks (high, wide) that lie ``beneath`` those on the diagonal, as dense matrices."""
-    start = np.cumsum(np.bincount(block)) - np.bincount(block)
-    place = np.empty(order.size, dtype=np.int64)
-    place[order] = np.arange(order.size) - np.repeat(start, np.bincount(block))
     here = block[entries.row] - block[entries.col] == beneath
     row, col = entries.row[here], entries.col[here]
     ends = np.cumsum(high * wide)

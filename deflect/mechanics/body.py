@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 import scipy.sparse as sparse
 
-from deflect.mechanics.arrays import Flags, Floats, Sparse
+from deflect.mechanics.arrays import Flags, Floats, Sparse, symmetric
 from deflect.mechanics.contract import TableBody
 from deflect.mechanics.layout import base_layout, bolster_layout, bolster_section, rib_bearing
 from deflect.mechanics.loads import Patches, patch_grid
@@ -165,8 +165,7 @@ class Base(_PlateBody):
 
     @cached_property
     def contact_compliance(self) -> Floats:
-        own = self.contact_rows @ self.contact_answer
-        return np.asarray(0.5 * (own + own.T))
+        return symmetric(self.contact_rows @ self.contact_answer)
 
 
 @lru_cache(maxsize=32)

@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from deflect.mechanics.arrays import Flags, Floats, Integers
+from deflect.mechanics.arrays import Flags, Floats, Integers, symmetric
 from deflect.mechanics.body import PATCH_POINTS
 from deflect.mechanics.contact import ContactSolution, solve_contact
 from deflect.mechanics.contract import BaseBody
@@ -191,7 +191,7 @@ def _half(standing: Standing, assumptions: Assumptions, loads: Response, faces: 
     across = np.zeros((standing.compliance.shape[0], faces.count))
     across[:contacts] = standing.base_rows @ answer + through
     own = -(rows @ answer)
-    own = 0.5 * (own + own.T)
+    own = symmetric(own)
     own[np.diag_indices(faces.count)] += FACE_GIVE * squeeze / faces.patches.area
     modes = np.zeros((faces.count, 6))
     modes[:, 3:] = -(rows @ base.rigid)
@@ -246,7 +246,7 @@ def _guided(half: Half, hanging: Hanging) -> Half:
     answer = standing.table.respond(rows)
     cross = (standing.signed_rows @ answer)[half.taking_part]
     own = rows @ answer
-    own = 0.5 * (own + own.T) + np.diag(hanging.guide_give)
+    own = symmetric(own) + np.diag(hanging.guide_give)
     modes = np.zeros((g, 6))
     modes[:, :3] = rows @ standing.table.rigid
     return replace(

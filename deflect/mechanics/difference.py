@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, greatest
 from deflect.mechanics.footprint import dish_depth, to_table
 from deflect.mechanics.solution import read_face
 from deflect.mechanics.standing import Standing, State
@@ -79,7 +79,7 @@ def difference(points: Floats, area: Floats, values: Floats, counts: Flags) -> D
     plane = np.column_stack([np.ones(int(known.sum())), points[known]])
     fitted = np.linalg.lstsq(plane, values[known], rcond=None)[0]
     left[known] = values[known] - plane @ fitted
-    farthest = int(np.nanargmax(np.abs(left)))
+    farthest = greatest(np.abs(left))
     weighted = area[known] @ left[known] ** 2 / area[known].sum()
     x, y = points[farthest]
     return Difference(

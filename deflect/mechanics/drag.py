@@ -17,7 +17,7 @@ from functools import cached_property
 import numpy as np
 import scipy.sparse as sparse
 
-from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.arrays import Floats, Sparse, symmetric
 from deflect.mechanics.contact import respond_closed
 from deflect.mechanics.footprint import turned
 from deflect.mechanics.loading import Loads, Response
@@ -136,7 +136,7 @@ class Drag:
         force, rigid = respond_closed(system.sets, state.solved.closed, ports[index], -resultant)
         moved = breathing + self._of_ports[:, index] @ force + self._of_rigid @ rigid
         energy = self._tractions.T @ moved
-        values, vectors = np.linalg.eigh(0.5 * (energy + energy.T))
+        values, vectors = np.linalg.eigh(symmetric(energy))
         root = vectors / np.sqrt(np.maximum(values, 0.0) + _NOTHING * values.max())
         # The symmetric root varies smoothly from one state to the next.
         return np.asarray(moved @ (root @ vectors.T))

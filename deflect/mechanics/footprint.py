@@ -10,7 +10,7 @@ import scipy.sparse as sparse
 
 from deflect.faults import MechanicsFailed
 from deflect.mechanics.answers import Answers
-from deflect.mechanics.arrays import Flags, Floats, Sparse
+from deflect.mechanics.arrays import Flags, Floats, Sparse, symmetric
 from deflect.mechanics.body import (
     ELEMENT_SIZE,
     PATCH_POINTS,
@@ -115,7 +115,6 @@ def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footpri
     along_x, along_y = table.breathing(inner)
     answer = Answers((table.respond(-rows), table.land_answer))
     signed_rows = sparse.vstack([-rows, table.land_rows]).tocsr()
-    compliance = answer.read(signed_rows)
     return Footprint(
         table=table,
         on_table=on_table,
@@ -126,7 +125,7 @@ def lay_footprint(table: TableBody, flat: BaseBody, placing: Placing) -> Footpri
         breathing=((weights @ along_x).tocsr(), (weights @ along_y).tocsr()),
         answer=answer,
         signed_rows=signed_rows,
-        compliance=0.5 * (compliance + compliance.T),
+        compliance=symmetric(answer.read(signed_rows)),
         squeeze=weights @ table.squeeze_at(inner),
     )
 
@@ -155,7 +154,7 @@ def fasten(foot: Footprint, bed: Bed) -> Footprint:
         foot,
         answer=Answers((*foot.answer.parts, answer)),
         signed_rows=sparse.vstack([foot.signed_rows, more]).tocsr(),
-        compliance=np.block([[foot.compliance, across], [across.T, 0.5 * (own + own.T)]]),
+        compliance=np.block([[foot.compliance, across], [across.T, symmetric(own)]]),
     )
 
 

@@ -9,16 +9,15 @@ even ring pressure to the real one is left out.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 import scipy.sparse as sparse
-from scipy.optimize import lsq_linear
 from scipy.stats import qmc
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Floats, Integers, Sparse
+from deflect.mechanics.arrays import Floats, Integers, Sparse, symmetric
 from deflect.mechanics.body import GRAVITY, PATCH_POINTS
 from deflect.mechanics.closing import sheet_give
 from deflect.mechanics.contact import ContactSolution, solve_contact
@@ -42,8 +41,6 @@ STATION = 300.0
 # Draws of the pins' heights within their scatter: enough for the range of one number (ours).
 _DRAWS = 8
 _SEED = 21
-# Weight of the forces' sum against the pressures in the search of a setting: it is kept to about a ten thousandth.
-_KEPT = 1e3
 # Tilts of the cushion are counted as movement at this distance, mm, so that they are of the size of its rise.
 _ARM = 1000.0
 # Critical force over force that a bar in compression keeps at least (common practice, no source).
@@ -67,6 +64,10 @@ class RingBody:
     mean: Floats
     side: Integers
     place: Floats
+
+    def unheld(self, load: Floats) -> Floats:
+        """How the ring bends (N,) under a load (N,) that its faces and carriers balance."""
+        return self.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,18 +113,6 @@ class Ring:
         return float(x), float(y)
 
 
-@dataclass(frozen=True)
-class Leak:
-    """What happens when one spring leaks: which, force of the ring left as a share, its tilt (rad), lowest and most
-    uneven pressure as shares of what was wanted before."""
-
-    number: int
-    force: float
-    tilt: float
-    least: float
-    uneven: float
-
-
 def flat(points: Floats) -> Floats:
     """An upper face that does not bend."""
     return np.zeros(len(points))
@@ -167,6 +156,12 @@ def ring_body(holder: BlankHolder) -> RingBody:
     )
 
 
+def on_springs(body: RingBody, springs: GasSprings) -> Floats:
+    """Load (N,) of the ring's weight and of the springs below it, N."""
+    push = np.array([spring.force for spring in springs.springs])
+    return np.asarray(body.weight + body.plate.at(np.array(springs.places)).deflection.T @ push)
+
+
 def wanted_pressure(body: RingBody, wanted: Wanted, force: float) -> Floats:
     """What is asked of each station (s,), MPa, all of them together carrying ``force``."""
     shares = np.array([wanted.left, wanted.right, wanted.front, wanted.back])[body.side]
@@ -190,11 +185,9 @@ def pressed_ring(
     carried = holder.carried
     body = ring_body(holder)
     f = body.patches.area.size
-    give = _give(die, holder) / body.patches.area
+    give = face_give(die, holder) / body.patches.area
     if carried.springs is not None:
-        places = np.array([(s.x, s.y) for s in carried.springs.springs])
-        push = np.array([s.force for s in carried.springs.springs])
-        load = body.weight + body.plate.at(places).deflection.T @ push
+        places, load = np.array(carried.springs.places), on_springs(body, carried.springs)
         rows, answer, layer, gap, cushion = -body.rows, body.answer, give, -shape(body.patches.centre), None
         pins, guides = 0, None
     else:
@@ -212,8 +205,8 @@ def pressed_ring(
         # Its middle is that of the press.
         levers = places - from_table(die.placing, np.zeros((1, 2)))
         cushion = _Cushion(die.cushion_force, levers, guides)
-    solved = _press(body, rows, answer, layer, gap, load, cushion)
-    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
+    unheld = body.unheld(load)
+    solved = _press(body, rows, answer, layer, gap + rows @ unheld, load, cushion)
     motion = answer @ solved.force[: f + pins] + unheld + body.plate.rigid @ solved.rigid[:3]
     pressure = solved.force[:f] / body.patches.area
     force = float(solved.force[:f].sum())
@@ -248,13 +241,14 @@ def _press(
     load: Floats,
     cushion: _Cushion | None,
 ) -> ContactSolution:
-    """The ring between its ports: faces, then pins, then the guides of a cushion that tilts, which push and pull."""
-    compliance = rows @ answer
-    compliance = 0.5 * (compliance + compliance.T) + np.diag(layer)
+    """The ring between its ports: faces, then pins, then the guides of a cushion that tilts, which push and pull.
+
+    gap: at each port with the ring bent by ``load`` alone, mm.
+    """
+    compliance = symmetric(rows @ answer) + np.diag(layer)
     modes = rows @ body.plate.rigid
     resultant = -(body.plate.rigid.T @ load)
-    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
-    gap, bilateral = gap + rows @ unheld, np.zeros(layer.size, dtype=bool)
+    bilateral = np.zeros(layer.size, dtype=bool)
     if cushion is None:
         return solve_contact(compliance, modes, gap, resultant, bilateral)
     pins = len(cushion.levers)
@@ -276,7 +270,7 @@ def _press(
     )
 
 
-def _give(die: Die, holder: BlankHolder) -> float:
+def face_give(die: Die, holder: BlankHolder) -> float:
     """By how much sheet, ring and the face over it are squeezed under pressure, mm/MPa; the face as much as the ring
     (ours)."""
     return sheet_give(die.sheet) + 2 * FACE_GIVE * ring_squeeze(holder)
@@ -320,85 +314,3 @@ def uneven_range(die: Die, usual: Ring, shape: Shape = flat, guides: CushionGuid
     drawn = carried.scatter * (2 * qmc.LatinHypercube(d=count, rng=_SEED).random(_DRAWS) - 1)
     found = [pressed_ring(die, shape, stated + off, guides).uneven for off in drawn]
     return Interval(min(usual.uneven, *found), usual.uneven, max(usual.uneven, *found))
-
-
-def best_setting(die: Die, shape: Shape = flat) -> tuple[float, ...] | None:
-    """The forces of the gas springs, N, that bring the ring pressure nearest to what is wanted; None: there are none,
-    or one line sets them all.
-
-    The ring is solved with every contact closed, so that pressure follows force in proportion; least squares within
-    what a spring may be set to, their sum kept.
-    """
-    holder = die.blank_holder
-    if holder is None or holder.carried is None or holder.carried.springs is None or holder.carried.springs.coupled:
-        return None
-    springs = holder.carried.springs
-    total, n = springs.total, len(springs.springs)
-    even = _pressures(die, springs.with_forces((total / n,) * n), shape)
-    parts = []
-    step = total / n
-    for k in range(n):
-        forces = [total / n] * n
-        forces[k] += step
-        parts.append(_pressures(die, springs.with_forces(tuple(forces)), shape) - even)
-    target = wanted_pressure(ring_body(holder), holder.carried.wanted, total)
-    response = np.column_stack(parts) / step
-    scale = float(np.abs(target).mean())
-    # The sum is kept by a row of its own that outweighs the others.
-    held = np.vstack([response / scale, np.full((1, n), _KEPT / total)])
-    asked = np.append((target - even + response @ np.full(n, total / n)) / scale, _KEPT)
-    found = lsq_linear(held, asked, bounds=(0.0, springs.most)).x
-    return tuple(float(force) for force in found)
-
-
-def _pressures(die: Die, springs: GasSprings, shape: Shape) -> Floats:
-    """Pressure of each station (s,), MPa, with every contact held shut."""
-    holder = die.blank_holder
-    assert holder is not None
-    body = ring_body(holder)
-    places = np.array([(s.x, s.y) for s in springs.springs])
-    push = np.array([s.force for s in springs.springs])
-    load = body.weight + body.plate.at(places).deflection.T @ push
-    rows = -body.rows
-    compliance = rows @ body.answer
-    compliance = 0.5 * (compliance + compliance.T) + np.diag(_give(die, holder) / body.patches.area)
-    unheld = body.plate.respond(sparse.csr_array(load[None, :]))[:, 0]
-    solved = solve_contact(
-        compliance,
-        rows @ body.plate.rigid,
-        -shape(body.patches.centre) + rows @ unheld,
-        -(body.plate.rigid.T @ load),
-        np.ones(body.patches.area.size, dtype=bool),
-    )
-    return np.asarray(body.mean @ (solved.force / body.patches.area))
-
-
-def leaks(die: Die, shape: Shape = flat) -> tuple[Leak, ...]:
-    """What happens when each spring in turn has no pressure left; springs on one line lose theirs together, so that
-    none is told here."""
-    holder = die.blank_holder
-    if holder is None or holder.carried is None or holder.carried.springs is None or holder.carried.springs.coupled:
-        return ()
-    carried = holder.carried
-    springs = holder.carried.springs
-    sound = pressed_ring(die, shape)
-    told = []
-    for number in range(len(springs.springs)):
-        forces = tuple(0.0 if k == number else s.force for k, s in enumerate(springs.springs))
-        left = replace(holder, carried=replace(carried, springs=springs.with_forces(forces)))
-        try:
-            ring = pressed_ring(replace(die, blank_holder=left), shape)
-        except MechanicsFailed:
-            told.append(Leak(number, 0.0, np.inf, 0.0, np.inf))
-            continue
-        share = ring.body.mean @ ring.pressure / sound.wanted
-        told.append(
-            Leak(
-                number,
-                ring.force / sound.force,
-                float(np.hypot(*(ring.tilt - sound.tilt))),
-                float(share.min()),
-                float(np.abs(share - 1).max()),
-            )
-        )
-    return tuple(told)

@@ -11,7 +11,8 @@ from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Flags, Floats
 from deflect.mechanics.closure import closure_of, closure_when_bedded
 from deflect.mechanics.hanging import described_above
-from deflect.mechanics.ring import Leak, Ring, Shape, best_setting, leaks, pressed_ring, uneven_range
+from deflect.mechanics.ring import Ring, Shape, pressed_ring, uneven_range
+from deflect.mechanics.ring_springs import Leak, best_setting, leaks
 from deflect.model.case import Case
 from deflect.model.die import BlankHolder, Die
 from deflect.model.press import CushionGuides
@@ -54,7 +55,7 @@ def carriers(die: Die) -> Floats:
     """Places of the gas springs, or of the cushion pins (p, 2), die axes."""
     holder = die.blank_holder
     if holder is not None and holder.carried is not None and holder.carried.springs is not None:
-        return np.array([(s.x, s.y) for s in holder.carried.springs.springs])
+        return np.array(holder.carried.springs.places)
     return np.array(die.cushion_pins or ()).reshape(-1, 2)
 
 

@@ -13,7 +13,7 @@ from functools import cached_property
 import numpy as np
 
 from deflect.faults import MechanicsFailed
-from deflect.mechanics.arrays import Floats, Sparse
+from deflect.mechanics.arrays import Floats, Sparse, symmetric
 from deflect.mechanics.body import GRAVITY, PATCH_POINTS, coarse_between, land_patches
 from deflect.mechanics.footprint import fasten, lay_footprint
 from deflect.mechanics.loads import Patches, PointForces, patch_grid, pattern_forces
@@ -171,8 +171,7 @@ class SolidBase(_SolidBody):
 
     @cached_property
     def contact_compliance(self) -> Floats:
-        own = self.contact_rows @ self.contact_answer
-        return np.asarray(0.5 * (own + own.T))
+        return symmetric(self.contact_rows @ self.contact_answer)
 
 
 def stand_solid(case: Case, mesh: SolidMesh | None = None, progress: Progress = lambda _: None) -> Standing:

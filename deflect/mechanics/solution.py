@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from deflect.mechanics.acceptance import Sag, measure_sag
-from deflect.mechanics.arrays import Flags, Floats
+from deflect.mechanics.arrays import Flags, Floats, greatest
 from deflect.mechanics.body import GRAVITY, on_material
 from deflect.mechanics.contract import TableBody
 from deflect.mechanics.footprint import dish_depth, from_table, to_table
@@ -23,8 +23,6 @@ from deflect.model.values import Rectangle
 SEATED = 0.02
 # Contact in the model's sense: below this gap, mm, nothing is left of it but round-off of a drawing.
 TOUCHING = 0.001
-# Share of the greatest gap by which two of them are alike: a solution has about ten digits.
-_ROUND_OFF = 1e-9
 # Decimals of a place, mm: what is below them is round-off.
 _DECIMALS = 6
 # A feeler gauge of 0.05 mm must not go in anywhere under a die that is well set, mm; half of its base at least is to
@@ -306,9 +304,7 @@ def _greatest(gap: Floats, centre: Floats, outline: Floats, outline_gap: Floats)
     corners = np.where(all_open, outline_gap, np.nan).ravel()
     values = np.concatenate([gap, corners])
     places = np.vstack([centre, outline.reshape(-1, 2)])
-    # Of places that are alike by symmetry always the same one, whatever round-off says.
-    greatest = np.nanmax(values)
-    best = int(np.flatnonzero(values >= greatest - _ROUND_OFF * abs(greatest))[0])
+    best = greatest(values)
     x, y = np.round(places[best], _DECIMALS).tolist()
     return float(values[best]), (x + 0.0, y + 0.0)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from deflect.mechanics.analysis import Analysis
+from deflect.mechanics.analysis import Analysis, governing_sag_of
 from deflect.mechanics.closing import patterns_as_closed
 from deflect.mechanics.closure import Closure, Stiff, closed_at, closure_of, ends, usual
 from deflect.mechanics.creep import CreepResult, find_creep
@@ -30,7 +30,7 @@ class Numbers:
     """What a lower half does under one spread of its force.
 
     gap: greatest below the die, mm; face: error to judge, mm; contact_share; base_stress, bolster_stress, pressure
-    (away from edges): MPa; sag: of the table along x, mm.
+    (away from edges): MPa; sag: of the table along the direction that governs, mm.
     """
 
     gap: float
@@ -164,7 +164,7 @@ def _numbers(solution: Solution, face: Face) -> Numbers:
         solution.base_stress,
         solution.bolster_stress,
         solution.pressure_inside,
-        solution.sag.along_x,
+        governing_sag_of(solution.sag),
     )
 
 

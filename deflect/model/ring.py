@@ -63,6 +63,11 @@ class GasSprings:
     most: float
 
     @property
+    def places(self) -> tuple[tuple[float, float], ...]:
+        """Of each, in die axes, mm."""
+        return tuple((spring.x, spring.y) for spring in self.springs)
+
+    @property
     def total(self) -> float:
         """Force of all of them, N."""
         return sum(spring.force for spring in self.springs)

@@ -17,7 +17,7 @@ def _told(found: UnderClosing) -> str:
     def numbers(of: Numbers) -> str:
         return f"gap {of.gap:.3f} mm, face error {of.face:.3f} mm, contact {100 * of.contact_share:.0f} %"
 
-    return f"as it closes: {numbers(found.closed)}; as stated: {numbers(found.stated)}"
+    return f"on the usual mesh, as it closes: {numbers(found.closed)}; as stated: {numbers(found.stated)}"
 
 
 def _note(found: UnderClosing) -> str:

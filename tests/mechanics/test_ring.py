@@ -12,9 +12,10 @@ from upper_bodies import IRON, pair
 from deflect.mechanics import ring, ring_case
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
-from deflect.mechanics.ring import best_setting, leaks, pressed_ring, uneven_range
+from deflect.mechanics.ring import pressed_ring, uneven_range
 from deflect.mechanics.ring_case import thinner, why_not
 from deflect.mechanics.ring_layout import ring_layout
+from deflect.mechanics.ring_springs import best_setting, leaks
 from deflect.model.die import BlankHolder, Die
 from deflect.model.press import CushionGuides
 from deflect.model.ring import Carried, GasSpring, GasSprings, RingRibs, Wanted

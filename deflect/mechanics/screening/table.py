@@ -8,7 +8,7 @@ import numpy as np
 import scipy.sparse as sparse
 
 from deflect.mechanics.acceptance import reference
-from deflect.mechanics.arrays import Flags, Floats, Integers
+from deflect.mechanics.arrays import Flags, Floats, Integers, symmetric
 from deflect.mechanics.body import PATCH_POINTS, condense_table, hold_down_rows, on_material, post_rows
 from deflect.mechanics.contact import solve_contact
 from deflect.mechanics.contract import TableBody
@@ -80,7 +80,7 @@ def condense_top(press: Press, stiffness: float, cell: float = CELL) -> Condense
     rows = sparse.vstack([-top, below]).tocsr()
     free = table.respond(rows)
     compliance = rows @ free
-    compliance = 0.5 * (compliance + compliance.T)
+    compliance = symmetric(compliance)
     n_g, weight = cells.count, table.respond(sparse.csr_array(table.weight_load[None, :]))[:, 0]
     gap = rows @ weight
     gap[n_g:] += np.concatenate(

@@ -124,7 +124,7 @@ def _lower(analysis: Analysis) -> tuple[list[tuple[str, str, str]], str]:
         ("pressure off the edges", show_stress(a.pressure), show_stress(b.pressure)),
         ("bending stress of the base", show_stress(a.base_stress), show_stress(b.base_stress)),
         ("bending stress of the bolster", show_stress(a.bolster_stress), show_stress(b.bolster_stress)),
-        ("sag of the table along x", show_deflection(a.sag), show_deflection(b.sag)),
+        ("table sag", show_deflection(a.sag), show_deflection(b.sag)),
         ("creep of the free die", _creep(analysis.creep.free), _creep(creep.free)),
     ]
     return rows, " and ".join(found.moved)
