@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,8 +14,10 @@ from deflect.outputs import make_folder, shown, why_not
 from deflect.study.rows import COLUMNS, KEYS, NUMBERS, Row, Stage
 
 _FORMAT = 1
+# Seconds that another run is waited for; after how many it is tried again where the library does not wait.
+_PATIENCE, _AGAIN = 60.0, 0.02
 _DAMAGED = "it is damaged: move it away; what it held is solved again"
-_IO_ERROR = "SQLITE_IOERR"
+_IO_ERROR, _BUSY = "SQLITE_IOERR", "SQLITE_BUSY"
 _FULL = "the disk is full: make room and start again; what was committed is kept"
 _WORDS = MappingProxyType({
     "SQLITE_FULL": _FULL,
@@ -22,7 +25,7 @@ _WORDS = MappingProxyType({
     _IO_ERROR: "the disk does not answer as it should: choose a folder on another disk",
     "SQLITE_READONLY": "writing is not allowed there: choose a folder of your own, or have the rights changed",
     "SQLITE_CANTOPEN": "it cannot be opened or made: choose a folder of your own, or have the rights changed",
-    "SQLITE_BUSY": "another program holds it: close that one, or choose another folder",
+    _BUSY: "another program holds it: close that one, or choose another folder",
     "SQLITE_LOCKED": "another program holds it: close that one, or choose another folder",
     "SQLITE_NOTADB": "it is no journal of a study: choose another folder",
     "SQLITE_CORRUPT": _DAMAGED,
@@ -39,7 +42,7 @@ class Journal:
         self.file = file
         with self._told("opened"):
             make_folder(file.parent)
-            self._base = sqlite3.connect(file, timeout=60.0)
+            self._base = sqlite3.connect(file, timeout=_PATIENCE)
         try:
             self._begin()
         except BaseException:
@@ -47,17 +50,33 @@ class Journal:
             raise
 
     def _begin(self) -> None:
-        with self._told("opened"):
+        """All or nothing: another run waits, and a run that is killed here leaves a file without tables."""
+        with self._told("opened"), self._base:
+            self._base.execute("BEGIN IMMEDIATE")
             (version,) = self._base.execute("PRAGMA user_version").fetchone()
             tables = self._base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if (version, bool(tables)) not in ((_FORMAT, True), (0, False)):
                 raise OutputRefused(
                     f"{shown(self.file)} is no journal of a study of this version: choose another folder"
                 )
-            # Committed is on the disk: neither a killed process nor a power cut takes it back.
-            self._base.execute("PRAGMA journal_mode=WAL")
-            self._base.execute("PRAGMA synchronous=FULL")
             self._create()
+        with self._told("opened"):
+            # Committed is on the disk: neither a killed process nor a power cut takes it back.
+            self._write_ahead()
+            self._base.execute("PRAGMA synchronous=FULL")
+
+    def _write_ahead(self) -> None:
+        """Turn to a log that is written ahead: the one statement that does not wait while another run reads."""
+        until = time.monotonic() + _PATIENCE
+        while True:
+            try:
+                self._base.execute("PRAGMA journal_mode=WAL")
+            except sqlite3.OperationalError as error:
+                if error.sqlite_errorname != _BUSY or time.monotonic() > until:
+                    raise
+                time.sleep(_AGAIN)
+            else:
+                return
 
     @contextmanager
     def _told(self, what: str) -> Iterator[None]:
@@ -73,12 +92,10 @@ class Journal:
 
     def _create(self) -> None:
         columns = ", ".join(f"{name} {'REAL' if name in NUMBERS else 'TEXT'}" for name in COLUMNS)
-        with self._base:
-            self._base.execute(
-                f"CREATE TABLE IF NOT EXISTS rows ({columns}, digest TEXT, "
-                f"PRIMARY KEY ({', '.join(KEYS)})) WITHOUT ROWID"
-            )
-            self._base.execute(f"PRAGMA user_version={_FORMAT}")
+        self._base.execute(
+            f"CREATE TABLE IF NOT EXISTS rows ({columns}, digest TEXT, PRIMARY KEY ({', '.join(KEYS)})) WITHOUT ROWID"
+        )
+        self._base.execute(f"PRAGMA user_version={_FORMAT}")
 
     def close(self) -> None:
         self._base.close()
