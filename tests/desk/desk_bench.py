@@ -48,6 +48,17 @@ def redrawn(page: Page) -> Iterator[None]:
     settled(page)
 
 
+def middle_of_die(page: Page) -> tuple[float, float]:
+    """Where to take the die in the hand, in pixels; asked in one step, as a plan drawn anew replaces its shapes."""
+    x, y = page.evaluate(
+        """() => {
+            const box = document.querySelector("#plan .st-hold").getBoundingClientRect();
+            return [box.x + box.width / 2, box.y + box.height / 2];
+        }"""
+    )
+    return float(x), float(y)
+
+
 def entry(page: Page, key: str) -> Locator:
     """The first entry of a key."""
     return page.locator(f'input[data-key="{key}"]').first

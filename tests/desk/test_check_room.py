@@ -10,7 +10,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from desk_bench import PATIENCE, Desk, entry, live, opened, redrawn
+from desk_bench import PATIENCE, Desk, entry, live, middle_of_die, opened, redrawn
 from playwright.sync_api import Browser, Page, expect
 
 from deflect.casefile import demo_cases
@@ -35,9 +35,7 @@ def test_demo_die_is_drawn_at_once_and_nobody_else_is_asked(desk: Desk, page: Pa
 def test_dragging_turning_and_keys_move_the_die_and_write_its_place(desk: Desk, page: Page) -> None:
     opened(page, desk)
     die = page.locator("#plan .st-hold")
-    box = die.bounding_box()
-    assert box is not None
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    x, y = middle_of_die(page)
     before = live(page, "contact"), live(page, "gap")
     page.mouse.move(x, y)
     page.mouse.down()

@@ -10,7 +10,7 @@ import itertools
 from collections.abc import Callable
 
 import numpy as np
-from desk_bench import Desk, entry, opened
+from desk_bench import Desk, entry, middle_of_die, opened
 from playwright.sync_api import Page
 from pytest_benchmark.fixture import BenchmarkFixture
 
@@ -45,9 +45,7 @@ def filled(page: Page, key: str, value: str) -> None:
 def test_die_under_way_to_its_picture(desk: Desk, page: Page, benchmark: BenchmarkFixture) -> None:
     """The die in the hand, from each move of the pointer to the picture of it."""
     opened(page, desk)
-    box = page.locator("#plan .st-hold").bounding_box()
-    assert box is not None
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    x, y = middle_of_die(page)
     page.mouse.move(x, y)
     page.mouse.down()
     paced(page, benchmark, lambda: page.mouse.move(x + 3 * next(NUMBERS), y), held=True)
