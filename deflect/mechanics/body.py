@@ -222,16 +222,14 @@ def condense_base(
     element_size: float = ELEMENT_SIZE,
     patch_size: float = PATCH_SIZE,
     narrow_rim: bool = False,
-    twisting: float = 1.0,
 ) -> Base:
     """Mesh and factorise a die base, with patches of about ``patch_size`` below, half as wide along its edges where
-    the rim is to be narrow; twisting: multiple of its twisting stiffness."""
+    the rim is to be narrow."""
     plan = base.plan
     layout = base_layout(base)
     x, y = (graded_lines(lines, element_size) for lines in layout.lines(plan))
     mesh = PlanMesh.with_openings(x, y, ())
-    sections = layout.sections if twisting == 1.0 else tuple(s.twisting(twisting) for s in layout.sections)
-    plate = Plate(mesh, sections, layout.kinds(mesh))
+    plate = Plate(mesh, layout.sections, layout.kinds(mesh))
     edges_x, edges_y = [plan.left, plan.right], [plan.front, plan.back]
     # Ribs are too many for lines of their own: they count by the share of each patch that they take up.
     open_below = base.ribs is not None and base.ribs.is_open

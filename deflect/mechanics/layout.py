@@ -11,11 +11,15 @@ from deflect.mechanics.arrays import Floats, Integers
 from deflect.mechanics.loads import Patches, ring_parts
 from deflect.mechanics.mesh import PlanMesh, inside
 from deflect.mechanics.sections import (
+    BESIDE_X,
+    BESIDE_Y,
+    CORNER,
+    INNER,
     PlateSection,
     SlotForm,
     perforated_section,
     perforated_skin,
-    ribbed_section,
+    ribbed_sections,
     slotted_section,
     solid_section,
     stacked_section,
@@ -61,28 +65,36 @@ def base_layout(base: DieBase) -> Layout:
     if base.ribs is None:
         steps = tuple(solid_section(step.thickness, base.material) for step in base.steps)
         return Layout((solid, *steps), tuple((step.area, k + 1) for k, step in enumerate(base.steps)))
-    ribbed = ribbed_section(base.thickness, base.material, base.ribs, base.plan)
+    ribbed = ribbed_sections(base.thickness, base.material, base.ribs, base.plan)
     sides = [wall_section(base.thickness, base.material, base.ribs, base.plan, way) for way in ("x", "y")]
-    return Layout((ribbed, *sides, solid), rib_areas(base.plan, base.ribs, 1))
+    areas = (*bay_areas(base.plan, base.ribs), *rib_areas(base.plan, base.ribs, len(ribbed)))
+    return Layout((*ribbed, *sides, solid), areas)
 
 
 def bolster_layout(bolster: Bolster) -> Layout:
     """The bolster: plain (solid, slotted or ribbed), with pin holes, its walls, and all of them below a sub-plate."""
     thickness, material, ribs, field = bolster.thickness, bolster.material, bolster.ribs, bolster.pin_field
-    plain = bolster_section(bolster)
-    sections = [plain, plain]
+    sections: list[PlateSection] = []
     areas: list[tuple[Rectangle, int]] = []
+    if ribs is None:
+        sections.append(bolster_section(bolster))
+    else:
+        sections += ribbed_sections(thickness, material, ribs, bolster.plan)
+        areas += bay_areas(bolster.plan, ribs)
     if field is not None:
-        areas.append((field.region, 1))
+        # Where there are holes, the same as beside them, but drilled.
+        plain = len(sections)
         if ribs is None:
-            sections[1] = perforated_section(thickness, material, field.pitch, field.diameter)
+            sections.append(perforated_section(thickness, material, field.pitch, field.diameter))
         else:
             skin = perforated_skin(material, field.pitch, field.diameter)
-            sections[1] = ribbed_section(thickness, material, ribs, bolster.plan, skin)
+            sections += ribbed_sections(thickness, material, ribs, bolster.plan, skin)
+        drilled = [(common, k + plain) for area, k in areas if (common := overlap(area, field.region)) is not None]
+        areas += [(field.region, plain), *drilled]
     if ribs is not None:
+        areas += rib_areas(bolster.plan, ribs, len(sections))
         sections += [wall_section(thickness, material, ribs, bolster.plan, way) for way in ("x", "y")]
         sections.append(solid_section(thickness, material))
-        areas += rib_areas(bolster.plan, ribs, 2)
     plate = bolster.sub_plate
     if plate is None:
         return Layout(tuple(sections), tuple(areas))
@@ -97,10 +109,21 @@ def bolster_section(bolster: Bolster) -> PlateSection:
     """The bolster's section beside pin holes and below no sub-plate."""
     thickness, material, slots = bolster.thickness, bolster.material, bolster.t_slots
     if bolster.ribs is not None:
-        return ribbed_section(thickness, material, bolster.ribs, bolster.plan)
+        return ribbed_sections(thickness, material, bolster.ribs, bolster.plan)[INNER]
     if slots is not None and slots.depth is not None:
         return slotted_section(thickness, material, SlotForm(slots.width, slots.depth, slots.pitch, slots.direction))
     return solid_section(thickness, material)
+
+
+def bay_areas(plan: Rectangle, ribs: RibPattern) -> tuple[tuple[Rectangle, int], ...]:
+    """Strips within half a bay of the walls, where no rib stands along them, numbered as ``ribbed_sections`` does."""
+    across = ((ribs.along_y, plan.length), (ribs.along_x, plan.width))
+    bays = (span - ribs.walls if row is None else row.bay(span, ribs.walls) for row, span in across)
+    x, y = ((ribs.walls + bay) / 2 for bay in bays)
+    sides = [(Rectangle(plan.x, at, plan.length, y), BESIDE_X) for at in (plan.front + y / 2, plan.back - y / 2)]
+    ends = [(Rectangle(at, plan.y, x, plan.width), BESIDE_Y) for at in (plan.left + x / 2, plan.right - x / 2)]
+    corners = [(overlap(side, end), CORNER) for side, _ in sides for end, _ in ends]
+    return (*sides, *ends, *((area, kind) for area, kind in corners if area is not None))
 
 
 def rib_areas(plan: Rectangle, ribs: RibPattern, first: int) -> tuple[tuple[Rectangle, int], ...]:

@@ -36,11 +36,6 @@ class Ribs:
         bays, bay = self.bays(across, wall), self.bay(across, wall)
         return tuple((k - bays / 2) * bay for k in range(1, bays))
 
-    def smeared_pitch(self, across: float, wall: float) -> float | None:
-        """Clear width between the walls for each of the ribs, mm, by which they are smeared; None: there are none."""
-        inner = self.bays(across, wall) - 1
-        return (across - 2 * wall) / inner if inner else None
-
 
 @dataclass(frozen=True)
 class RibPattern:

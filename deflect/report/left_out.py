@@ -12,7 +12,6 @@ from typing import Any
 from deflect.findings import Analysis
 from deflect.mechanics import left_out as sizes
 from deflect.mechanics.hanging import described_above
-from deflect.mechanics.open_twist import open_twist
 from deflect.mechanics.snap_through import EVENT
 from deflect.model.case import Case
 from deflect.model.values import EVEN, Interval
@@ -253,26 +252,6 @@ def _bedding(analysis: Analysis) -> Iterator[LeftOut]:
         )
 
 
-def _twist(analysis: Analysis) -> Iterator[LeftOut]:
-    """An open ribbed base of few bays twists less than its plate."""
-    found = open_twist(analysis)
-    if found is None:
-        return
-    for what, size, bears_on in (("face", found.face, "face_range_mm"), ("gap", found.gap, "greatest_gap_mm")):
-        if what == "gap" and size < NO_GAP:
-            continue
-        yield LeftOut(
-            f"open-twist-{what}",
-            f"twist of the open base, {what}",
-            "a base that is open below twists less than its plate: its walls and ribs hold each other in the corners",
-            Interval(0.0, size / 2, size),
-            bears_on,
-            f"solved anew with {100 * found.softer:.0f} % more twisting stiffness, the most that so few bays have over "
-            "their plate; half of it as the usual value",
-            Source("open bodies of solid elements, 2 to 6 bays across; ours", Tag.OURS),
-        )
-
-
 def _stretch(analysis: Analysis) -> Iterator[LeftOut]:
     """The frame grows in height."""
     case = analysis.case
@@ -292,4 +271,4 @@ def _ms(seconds: float) -> str:
     return f"{1e3 * seconds:.2g}" if seconds < 0.1 else f"{1e3 * seconds:.0f}"
 
 
-_PARTS = (_impact, _release, _slide, _heat, _dent, _bedding, _twist, _stretch)
+_PARTS = (_impact, _release, _slide, _heat, _dent, _bedding, _stretch)

@@ -17,8 +17,9 @@ from rib_cell import Cell, bending_of, strip_give
 
 from deflect.checks.bench.plates import SIDE, bend, even_pressure, held, moments, rectangle, rigidity, sinking, slab
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.sections import PlateSection, ribbed_section, solid_section, wall_section
+from deflect.mechanics.sections import INNER, PlateSection, ribbed_sections, solid_section, wall_section
 from deflect.mechanics.sections.laminate import Layer, stack
+from deflect.mechanics.sections.rib_grid import FREE_END, RibGrid
 from deflect.mechanics.sections.ribbed import Core, Skin, core_section, skin_give
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
@@ -91,7 +92,9 @@ def constants(skin: float, pitch: float, height: float, rib: float) -> tuple[flo
     """What the section says of one pitch: centroid from the outer face, I, J."""
     section = one_way(skin, pitch, height, rib)
     fibre = section.fibres[0][0, 0]  # stress at the outer face per curvature, of unit modulus: its distance
-    return fibre, section.bending[0, 0] * pitch, 4 * section.bending[2, 2] / UNIT.shear_modulus * pitch
+    # The skin of a plate has no ends, that of a single T has two: a rectangle's b^3 h / 3 less 0.21 b^4.
+    torsion = 4 * section.bending[2, 2] / UNIT.shear_modulus * pitch - 2 * FREE_END * skin**4
+    return fibre, section.bending[0, 0] * pitch, torsion
 
 
 @pytest.mark.parametrize(("shape", "listed"), T_RIBS)
@@ -104,8 +107,8 @@ def test_sectionproperties_t_rib(shape: tuple[float, float, float, float], liste
     assert (centroid, inertia) == pytest.approx(listed[:2], rel=5e-7)
     computed = constants(*shape)
     assert computed[:2] == pytest.approx((centroid, inertia), rel=1e-9)
-    # 3 %: thin walls; the fillet of torsion where rib and skin meet is left out (0.6 % is seen).
-    assert computed[2] == pytest.approx(listed[2], rel=0.03)
+    # The joint's gain is a fit to measured and computed shapes: 0.8 % is seen.
+    assert computed[2] == pytest.approx(listed[2], rel=0.015)
 
 
 @pytest.mark.parametrize(("shape", "listed"), T_RIBS)
@@ -127,7 +130,7 @@ def test_sectionproperties_itself(shape: tuple[float, float, float, float], list
     assert found == pytest.approx(listed, rel=2e-3)
     computed = constants(*shape)
     assert computed[:2] == pytest.approx(found[:2], rel=1e-6)
-    assert computed[2] == pytest.approx(found[2], rel=0.03)
+    assert computed[2] == pytest.approx(found[2], rel=0.015)
 
 
 def test_woinowsky_krieger_section_86() -> None:
@@ -168,6 +171,13 @@ CELLS = {
     "open, close ribs": Cell((200.0, 200.0), (50.0, 50.0), 50.0, 0.0, 300.0),
     "closed, deep": Cell((350.0, 350.0), (30.0, 30.0), 40.0, 40.0, 600.0),
     "open, flat": Cell((300.0, 300.0), (30.0, 30.0), 70.0, 0.0, 250.0),
+    "open, wide bays": Cell((500.0, 375.0), (40.0, 40.0), 60.0, 0.0, 350.0),
+    "open, widest bays": Cell((500.0, 500.0), (40.0, 40.0), 60.0, 0.0, 350.0),
+    "open, closest ribs": Cell((150.0, 150.0), (40.0, 40.0), 60.0, 0.0, 350.0),
+    "open, deep": Cell((400.0, 400.0), (40.0, 40.0), 40.0, 0.0, 600.0),
+    "open, thick skin": Cell((400.0, 400.0), (40.0, 40.0), 80.0, 0.0, 350.0),
+    "open, thick ribs": Cell((300.0, 300.0), (60.0, 60.0), 60.0, 0.0, 400.0),
+    "open, unlike ribs": Cell((300.0, 300.0), (60.0, 30.0), 60.0, 0.0, 400.0),
 }
 FROZEN: dict[str, tuple[float, float, float, float]] = {
     "open": (2.69488e11, 2.69488e11, 3.11862e10, 6.75446e09),
@@ -177,6 +187,13 @@ FROZEN: dict[str, tuple[float, float, float, float]] = {
     "open, close ribs": (1.77960e11, 1.77960e11, 2.81141e10, 1.49180e10),
     "closed, deep": (1.37267e12, 1.37267e12, 3.34510e11, 4.41601e11),
     "open, flat": (5.41305e10, 5.41305e10, 5.07182e09, 2.68798e09),
+    "open, wide bays": (1.24810e11, 1.53566e11, 1.26871e10, 2.89872e09),
+    "open, widest bays": (1.23907e11, 1.23907e11, 1.04584e10, 2.47268e09),
+    "open, closest ribs": (2.96676e11, 2.96676e11, 4.76753e10, 2.62780e10),
+    "open, deep": (6.47159e11, 6.47159e11, 7.50620e10, 8.49537e09),
+    "open, thick skin": (1.48155e11, 1.48155e11, 1.35586e10, 4.85479e09),
+    "open, thick ribs": (3.57512e11, 3.57512e11, 5.12309e10, 1.96910e10),
+    "open, unlike ribs": (3.48116e11, 2.27901e11, 3.32320e10, 7.24214e09),
 }
 # Sinking per force and width of a clamped strip of cells, mm2/N: pattern, number of cells.
 STRIPS: dict[tuple[str, int], float] = {
@@ -194,13 +211,10 @@ def four(bending: Floats) -> tuple[float, ...]:
 
 @pytest.mark.parametrize("name", list(FROZEN))
 def test_cell_of_solid_elements(name: str) -> None:
-    """Bending within 4 % (2 % are seen), coupling within 4 %; twist within 4 % where closed.
-
-    Open ribs twist little (2 to 8 % of the bending stiffness; a slab: 36 %): 8 % of that.
-    """
+    """Bending within 2 %, coupling and twist within 4 %: ribs 30 to 60 mm thick, 3 to 17 times as far apart."""
     computed, solid = four(both_ways(CELLS[name]).bending), FROZEN[name]
-    assert computed[:3] == pytest.approx(solid[:3], rel=0.04)
-    assert computed[3] == pytest.approx(solid[3], rel=0.04 if CELLS[name].bottom else 0.08)
+    assert computed[:2] == pytest.approx(solid[:2], rel=0.02)
+    assert computed[2:] == pytest.approx(solid[2:], rel=0.04)
 
 
 @pytest.mark.parametrize("name", ["open", "closed"])
@@ -245,17 +259,38 @@ def test_skin_between_ribs_sinks_as_a_clamped_plate() -> None:
 
 
 def test_a_wall_is_solid_from_top_to_underside() -> None:
-    """Along and across as a full rectangle without Poisson's effect; twist of a thin wall, b^3 h / 3."""
+    """Across as a full rectangle without Poisson's effect; along, stiffer: its plane is drawn to that of the body."""
     pattern = RibPattern(60.0, 0.0, 50.0, Ribs(300.0, 40.0), Ribs(300.0, 40.0))
     plan = Rectangle(0.0, 0.0, 3000.0, 1500.0)
-    wall = wall_section(400.0, UNIT, pattern, plan, "x")
-    assert wall.bending[0, 0] == pytest.approx(400.0**3 / 12, rel=1e-9)
+    wall, other = (wall_section(400.0, UNIT, pattern, plan, way) for way in ("x", "y"))
+    rectangle = 400.0**3 / 12
+    assert wall.bending[1, 1] == pytest.approx(rectangle, rel=1e-9)
+    assert other.bending[0, 0] == pytest.approx(rectangle, rel=1e-9)
     assert wall.bearing_share == 1.0
-    # Along y as along x: only the sideways bending, between ribs as they stand, may differ.
-    other = wall_section(400.0, UNIT, pattern, plan, "y")
-    assert other.bending[:2, :2] == pytest.approx(wall.bending[:2, :2], rel=1e-12)
-    # It twists far less than a slab of its height would.
+    # Its own middle is at 200 mm, that of what lies between the walls near 300.
+    shift = np.sqrt((wall.bending[0, 0] - rectangle) / 400.0)
+    assert 50.0 < shift < 100.0
+    # Twist is that of the whole body, smeared, and far less than a slab of its height would have.
+    assert wall.bending[2, 2] == pytest.approx(other.bending[2, 2], rel=1e-12)
+    assert wall.bending[2, 2] == pytest.approx(ribbed_sections(400.0, UNIT, pattern, plan)[INNER].bending[2, 2])
     assert wall.bending[2, 2] < 0.15 * solid_section(400.0, UNIT).bending[2, 2]
+
+
+def test_ribs_of_a_long_body_bend_sideways_as_endless_ones() -> None:
+    """A plan frame of many bays tends to the endless one, as 1 over their number; a square one is Gibson's formula
+    but for joints and shear: thin ribs."""
+    thin = RibGrid.endless((5.0, 5.0), (300.0, 300.0), (300.0, 300.0)).shear(UNIT)
+    # Joints take 2 % of the length off a rib, its own shear gives 0.2 % at most.
+    assert thin == pytest.approx((5.0 / 300.0) ** 3 / 2, rel=0.04)
+    endless = RibGrid.endless((40.0, 40.0), (250.0, 250.0), (250.0, 250.0)).shear(IRON)
+    beyond = []
+    for bays in (4, 8, 16):
+        pattern = RibPattern(60.0, 0.0, 40.0, Ribs(250.0, 40.0), Ribs(250.0, 40.0))
+        side = bays * 250.0 + 40.0
+        grid = RibGrid.of(pattern, Rectangle(0.0, 0.0, side, side))
+        # The last half of each wall stands outside the middles that bound the bays.
+        beyond.append(grid.shear(IRON) * (side / (bays * 250.0)) ** 2 / endless - 1)
+    assert np.log2(np.array(beyond[:-1]) / beyond[1:]) == pytest.approx(1.0, abs=0.1)
 
 
 def test_pattern_counts_its_own_volume() -> None:
@@ -274,11 +309,10 @@ def test_pattern_counts_its_own_volume() -> None:
     solid = covered(x, "y")[:, None] | covered(y, "x")[None, :]
     solid |= (np.abs(x) < 100.0)[:, None] & (np.abs(y) < 50.0)[None, :]
     assert pattern.core_area(plan) == pytest.approx(float(solid.sum()), rel=1e-9)
-    section = ribbed_section(500.0, UNIT, replace(pattern, pads=()), plan)
-    # Smeared between the walls: the clear plan's mass, pads aside.
-    inner = float((solid & (np.abs(x) < 975)[:, None] & (np.abs(y) < 475)[None, :]).sum())
-    per_area = 100.0 + 400.0 * inner / (1950.0 * 950.0)
-    assert section.mass == pytest.approx(per_area, rel=0.02)
+    section = ribbed_sections(500.0, UNIT, replace(pattern, pads=()), plan)[INNER]
+    # Where ribs stand both ways each is smeared over its own bay: 250 mm, and 2000 / 5 mm.
+    core = 1 - (1 - 40 / 250) * (1 - 30 / 400)
+    assert section.mass == pytest.approx(100.0 + 400.0 * core, rel=1e-9)
 
 
 def test_an_open_body_is_squeezed_by_its_skin_between_the_ribs_and_by_its_ribs() -> None:

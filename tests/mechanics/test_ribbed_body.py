@@ -7,70 +7,59 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from reference_bodies import BOLSTER
-from rib_body import CLOSED, FEW, MANY, OPEN, Moved, as_plate
+from rib_body import BODIES, Moved, as_plate, in_solids
 
 from deflect.casefile import read_case
 from deflect.mechanics.analysis import analyse
 from deflect.mechanics.body import condense_base, condense_table
 from deflect.mechanics.layout import base_layout, bolster_layout
-from deflect.mechanics.open_twist import open_twist, softer_in_twist
 from deflect.mechanics.sections import solid_section
 from deflect.model.case import Case
-from deflect.model.die import DieBase, Step
-from deflect.model.force import Patch
+from deflect.model.die import Step
 from deflect.model.press import PinField, SubPlate
 from deflect.model.ribs import RibPattern, Ribs
 from deflect.model.values import Rectangle
 
 # Ours, solid elements: printed by rib_body.py.
 SOLIDS = {
-    "open": Moved(0.214661, 9.95635),
-    "closed": Moved(0.134093, 0.815790),
-    "few": Moved(0.327108, 22.6490),
-    "many": Moved(0.599540, 26.7189),
+    "open": Moved(0.227420, 10.0245),
+    "closed": Moved(0.137264, 0.861400),
+    "few": Moved(0.344774, 22.7247),
+    "many": Moved(0.637240, 26.7873),
+    "few, closed": Moved(0.178472, 0.891045),
+    "thick walls": Moved(0.0807073, 4.18451),
+    "shallow": Moved(1.000802, 40.7659),
+    "deep": Moved(0.181057, 8.12594),
 }
 ROW = Ribs(300.0, 40.0)
 HOLLOW = RibPattern(60.0, 0.0, 50.0, ROW, ROW)
 BOX = replace(HOLLOW, bottom=50.0)
 
 
-@pytest.mark.parametrize(("name", "base"), [("open", OPEN), ("closed", CLOSED)])
-def test_a_short_deep_body_bends_as_solids(name: str, base: DieBase) -> None:
-    """Four by six bays, half of it shear: 6 % too much is seen open below, 4 % too little closed.  Twist: 5 %."""
-    plate, solids = as_plate(base), SOLIDS[name]
-    assert plate.bent == pytest.approx(solids.bent, rel=0.07)
-    if name == "closed":
-        assert plate.twisted == pytest.approx(solids.twisted, rel=0.06)
-    else:
-        # Known weak spot: so few bays, open below, twist a third less than the plate says; twist is a
-        # thirtieth of the bending stiffness there.
-        assert 1.0 < plate.twisted / solids.twisted < 1.35
+@pytest.mark.parametrize("name", list(BODIES))
+def test_a_whole_body_bends_and_twists_as_solids(name: str) -> None:
+    """Two to six bays across, open and closed: 2.5 % in bending (2 % are seen), 4 % in twist.
+
+    Twist: 2.5 % are seen, and 3 to 4 % where the skin is thick or the walls twice as thick as the ribs.  Nothing is
+    fitted to these bodies.
+    """
+    plate, solids = as_plate(BODIES[name]), SOLIDS[name]
+    assert plate.bent == pytest.approx(solids.bent, rel=0.025)
+    assert plate.twisted == pytest.approx(solids.twisted, rel=0.04)
 
 
-@pytest.mark.parametrize(("name", "base"), [("few", FEW), ("open", OPEN), ("many", MANY)])
-def test_open_bodies_of_solids_twist_no_less_than_is_told(name: str, base: DieBase) -> None:
-    """The plate twists more than the solids, and with the stiffness that is told as the most 2 to 7 % less."""
-    solids = SOLIDS[name].twisted
-    assert as_plate(base).twisted > solids
-    assert 0.92 < as_plate(base, 1 + softer_in_twist(base)).twisted / solids < 1.0
+def test_the_frozen_bodies_are_those_of_the_script() -> None:
+    found = in_solids(BODIES["few"])
+    assert (found.bent, found.twisted) == pytest.approx((SOLIDS["few"].bent, SOLIDS["few"].twisted), rel=1e-4)
 
 
-def test_closed_and_solid_bases_are_not_softer_in_twist() -> None:
-    assert softer_in_twist(CLOSED) == 0.0
-    assert softer_in_twist(OPEN.solid) == 0.0
-    assert softer_in_twist(OPEN) == pytest.approx(1.4 / 4)
-
-
-def test_an_open_base_off_centre_tells_what_its_twist_may_change(rowan: Case) -> None:
-    """Pressed on one corner, a base twists: stiffer in twist it bends less there.  Closed below nothing is told."""
-    corner = Patch(1.0, Rectangle(600.0, 300.0, 400.0, 300.0))
-    case = on_ribs(rowan, HOLLOW)
-    case = replace(case, die=replace(case.die, patterns=(corner,)))
-    found = open_twist(analyse(case, samples=0, mesh_error=False, thrust_direction=0.0))
-    assert found is not None
-    assert 0.0 < found.face < 0.05
-    closed = on_ribs(rowan, BOX)
-    assert open_twist(analyse(closed, samples=0, mesh_error=False, thrust_direction=0.0)) is None
+@pytest.mark.parametrize("name", ["open", "few, closed"])
+def test_sections_weigh_what_the_body_weighs(name: str) -> None:
+    base = BODIES[name]
+    plate = condense_base(base).plate
+    area = plate.mesh.cells[2] * plate.mesh.cells[3]
+    mass = np.array([section.mass for section in plate.sections])[plate.kind]
+    assert float(area @ mass) == pytest.approx(base.mass, rel=1e-9)
 
 
 @pytest.fixture(scope="module")
@@ -137,13 +126,15 @@ def test_sections_of_a_bolster_where_they_belong() -> None:
     layout = bolster_layout(bolster)
     table = condense_table(bolster, Rectangle(0.0, 0.0, 2400.0, 1100.0))
     places = [(-1200.0, 0.0), (-600.0, 0.0), (-1980.0, 0.0), (1200.0, 0.0), (600.0, 0.0), (1200.0, 600.0)]
+    # Within half a bay of the wall along x, of the one along y, and of both.
+    places += [(-1200.0, -950.0), (-1900.0, 0.0), (-1900.0, -950.0)]
     kinds = table.plate.kind[table.plate.mesh.locate(np.array(places)).element]
     found = dict(zip(table.plate.mesh.locate(np.array(places)).point.tolist(), kinds.tolist(), strict=True))
-    assert [found[k] for k in range(len(places))] == [0, 1, 3, 5, 6, 9]
-    plain, drilled = layout.sections[:2]
+    assert [found[k] for k in range(len(places))] == [0, 4, 9, 11, 15, 21, 1, 2, 3]
+    plain, drilled = layout.sections[0], layout.sections[4]
     assert drilled.bending[0, 0] < plain.bending[0, 0]
     assert drilled.mass < plain.mass
-    assert layout.sections[5].bending[0, 0] > plain.bending[0, 0]
+    assert layout.sections[11].bending[0, 0] > plain.bending[0, 0]
 
 
 @pytest.mark.parametrize("ribs", [HOLLOW, BOX])

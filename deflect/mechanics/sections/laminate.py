@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deflect.mechanics.arrays import Floats
+from deflect.mechanics.arrays import Floats, symmetric
 
 # Gauss points through a layer: the square of a parabola is integrated exactly.
 _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(3)
@@ -39,9 +39,14 @@ class Layer:
 
 @dataclass(frozen=True, eq=False)
 class Laminate:
-    """Layers from the underside up."""
+    """Layers from the underside up.
+
+    held: heights, mm, at which the rest of a body holds the neutral planes of bending along x and along y; None: it
+    leaves them where they are.
+    """
 
     layers: tuple[Layer, ...]
+    held: tuple[float | None, float | None] = (None, None)
 
     def _moment(self, power: int) -> Floats:
         total = np.zeros((3, 3))
@@ -52,13 +57,37 @@ class Laminate:
     @property
     def neutral(self) -> Floats:
         """Heights of the neutral planes (3, 3): strains at z are (z - this) times the curvatures."""
-        return np.asarray(np.linalg.solve(self._moment(0), self._moment(1)))
+        return np.asarray(self._own_neutral + self._flexibility @ self._holding)
 
     @property
     def bending(self) -> Floats:
         """D* (3, 3), N mm, about the neutral planes."""
-        full = self._moment(2) - self._moment(1) @ self.neutral
-        return 0.5 * (full + full.T)
+        full = self._moment(2) - self._moment(1) @ self._own_neutral
+        return symmetric(full) + self._holding @ self._flexibility @ self._holding
+
+    @property
+    def stretching(self) -> tuple[Floats, Floats]:
+        """Stiffness against being stretched along x and along y alone (2,), N/mm, and the planes that a bend the same
+        way leaves unstretched (2,), mm, both with nothing held."""
+        return 1.0 / np.diag(self._flexibility)[:2], np.diag(self._own_neutral)[:2].copy()
+
+    @property
+    def _flexibility(self) -> Floats:
+        return np.asarray(np.linalg.inv(self._moment(0)))
+
+    @property
+    def _own_neutral(self) -> Floats:
+        return np.asarray(np.linalg.solve(self._moment(0), self._moment(1)))
+
+    @property
+    def _holding(self) -> Floats:
+        """Forces in its plane, N/mm per 1/mm, by which the rest of the body holds a bend's neutral plane (3, 3).
+
+        Derived: a force along one way alone, so great that the plane of that way lies where it is held.
+        """
+        stiffness, own = self.stretching
+        moved = [0.0 if held is None else held - plane for held, plane in zip(self.held, own, strict=True)]
+        return np.diag([*(stiffness * moved), 0.0])
 
     @property
     def middle(self) -> float:
@@ -113,6 +142,6 @@ class Laminate:
         return float((at_edge[0] + at_edge[-1]) / 2 - mean / total) if edges[-1] > edges[0] else 0.0
 
 
-def stack(layers: Sequence[Layer]) -> Laminate:
+def stack(layers: Sequence[Layer], held: tuple[float | None, float | None] = (None, None)) -> Laminate:
     """Only the layers that have a height."""
-    return Laminate(tuple(layer for layer in layers if layer.height > 0))
+    return Laminate(tuple(layer for layer in layers if layer.height > 0), held)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from deflect.mechanics.arrays import Floats
 
@@ -36,9 +36,3 @@ class PlateSection:
     fibres: tuple[Floats, ...]
     ligament: float = 1.0
     bearing_share: float = 1.0
-
-    def twisting(self, times: float) -> PlateSection:
-        """The same with so many times its twisting stiffness."""
-        bending = self.bending.copy()
-        bending[2, 2] *= times
-        return replace(self, bending=bending)

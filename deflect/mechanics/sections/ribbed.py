@@ -2,13 +2,18 @@
 
 Skins are sheets in plane stress; ribs carry along their own way only, and where they cross, the crossing keeps
 them from stretching: a rib of pitch p between crossings of thickness b is p / (p - CROSSING b) times stiffer.
-The laminate of both bends about its own neutral plane; skins that close a box twist as a box (Bredt), because
-their shear is in the laminate.
+The laminate of both bends about its neutral plane; skins that close a box twist as a box (Bredt), because their
+shear is in the laminate.
+
+Walls and what lies between them are one body.  Each rib stands for its own bay, so that within half a bay of a wall
+none is smeared along it; both bend along the walls about planes that their skins draw together; and the body twists as
+one: the frame of all its ribs and walls (`rib_grid.py`) is smeared over the whole plan.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -17,17 +22,15 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.sections.laminate import Laminate, Layer, stack
 from deflect.mechanics.sections.perforated import perforated_sheet, solid_share
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION, PlateSection
+from deflect.mechanics.sections.rib_grid import RibGrid
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
 from deflect.model.values import Rectangle
 
-# Share of a crossing rib's thickness over which a rib does not stretch, and over which it does not bend sideways:
-# ours, from cells of solid elements (seven patterns, open and closed; one value for all).
-CROSSING, JOINT = 0.3, 0.8
-# Torsion of a rectangle b x h: b^3 h / 3 less this share of b / h (Saint-Venant; S. Timoshenko, J. N. Goodier,
-# Theory of Elasticity, section 109; from memory).
-END_LOSS = 0.63
+# Share of a crossing rib's thickness over which a rib does not stretch: ours, from cells of solid elements (seven
+# patterns, open and closed; one value for all).
+CROSSING = 0.3
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,12 +58,24 @@ def perforated_skin(material: Material, pitch: float, diameter: float) -> Skin:
 class Core:
     """Ribs that are smeared: thickness and pitch of those along x and along y, mm; pitch infinite: none that way.
 
-    bay: their distance as they stand; beside walls the pitch by which they are smeared is greater; None: it is not.
+    bay: distance from rib to rib or wall, where it is not the pitch; None: it is.
+    body: the frame of the body that they are part of; None: they go on without an end.
     """
 
     thickness: tuple[float, float]
     pitch: tuple[float, float]
     bay: tuple[float, float] | None = None
+    body: RibGrid | None = None
+
+    def without(self, *ways: int) -> Core:
+        """The same with no ribs along x (0), along y (1), or both."""
+        x, y = (0.0 if way in ways else self.thickness[way] for way in (0, 1))
+        across, along = (np.inf if way in ways else self.pitch[way] for way in (0, 1))
+        return replace(self, thickness=(x, y), pitch=(across, along))
+
+    @property
+    def grid(self) -> RibGrid:
+        return self.body or RibGrid.endless(self.thickness, self.pitch, self.bay or self.pitch)
 
     @property
     def share(self) -> tuple[float, float]:
@@ -76,99 +91,139 @@ class Core:
         """Stresses, smeared over the plan, from strains of the grid (3, 3), MPa.  Derived.
 
         Stretch: each rib carries along its own way; where ribs cross it does not stretch over CROSSING of the
-        crossing rib's thickness, and is narrowed by what pulls the crossing one (Poisson).  Shear: ribs bend in
-        the plane between their crossings (for a square grid of thin ribs E (b/p)^3 / 2: L. J. Gibson, M. F. Ashby,
-        Cellular Solids, 1988; from memory).
+        crossing rib's thickness, and is narrowed by what pulls the crossing one (Poisson).  Ribs without a gap
+        between them are a wall.  Shear: the grid bends in its plane.
         """
         (x, y), e, nu = self.share, material.youngs_modulus, material.poisson_ratio
-        stiffness = np.zeros((3, 3))
-        if x == 0.0 or y == 0.0:
-            stiffness[0, 0], stiffness[1, 1] = e * x, e * y
-            return stiffness
-        flexibility = np.array([[(1 - CROSSING * y) / x, -nu], [-nu, (1 - CROSSING * x) / y]]) / e
-        stiffness[:2, :2] = np.linalg.inv(flexibility)
-        stiffness[2, 2] = 1.0 / (self._shear_give(0, material) + self._shear_give(1, material))
+        stiffness = np.diag([e * x, e * y, self.grid.shear(material)])
+        if min(x, y) > 0.0 and self.solid_share < 1.0:
+            flexibility = np.array([[(1 - CROSSING * y) / x, -nu], [-nu, (1 - CROSSING * x) / y]]) / e
+            stiffness[:2, :2] = np.linalg.inv(flexibility)
         return stiffness
 
-    def _shear_give(self, way: int, material: Material) -> float:
-        """Angle per shear stress, 1/MPa, that the ribs of one way add: bending and shear over their clear length."""
-        b, p = self.thickness[way], self.pitch[way]
-        length = (self.bay or self.pitch)[1 - way]
-        clear = length - JOINT * self.thickness[1 - way]
-        plate = material.youngs_modulus / (1 - material.poisson_ratio**2)
-        bent = p * clear**3 / (length * plate * b**3)
-        return bent + p * clear / (length * SHEAR_CORRECTION * material.shear_modulus * b)
 
-    def twist(self, height: float, shear_modulus: float) -> float:
-        """Twisting stiffness of open ribs, N mm: a quarter of G J per pitch, of both ways together."""
-        return sum(
-            shear_modulus * open_torsion(height, b) / (4 * p)
-            for b, p in zip(self.thickness, self.pitch, strict=True)
-            if b > 0
-        )
+# A hollow body between its walls, in this order: where ribs stand both ways, and within half a bay of the walls along
+# x, of those along y, and of both, where none stands along the walls.
+INNER, BESIDE_X, BESIDE_Y, CORNER = range(4)
 
 
-def open_torsion(height: float, thickness: float) -> float:
-    """Saint-Venant torsion constant of a rectangle, mm4."""
-    short, tall = sorted((height, thickness))
-    return short**3 * tall / 3 * (1 - END_LOSS * short / tall)
-
-
-def ribbed_section(
+def ribbed_sections(
     thickness: float, material: Material, pattern: RibPattern, plan: Rectangle, skin: Skin | None = None
-) -> PlateSection:
-    """A ribbed body between its outer walls, smeared over ``plan``; ``thickness``: total height, mm."""
-    given = ((pattern.along_x, plan.width), (pattern.along_y, plan.length))
-    pitch = [None if ribs is None else ribs.smeared_pitch(across, pattern.walls) for ribs, across in given]
-    widths = [0.0 if p is None or ribs is None else ribs.thickness for p, (ribs, _) in zip(pitch, given, strict=True)]
-    bay = [np.inf if ribs is None else ribs.bay(across, pattern.walls) for ribs, across in given]
-    core = Core((widths[0], widths[1]), (pitch[0] or np.inf, pitch[1] or np.inf), (bay[0], bay[1]))
-    if not pattern.is_open and min(widths) == 0.0:
+) -> tuple[PlateSection, ...]:
+    """A ribbed body between its outer walls, each rib smeared over its own bay; ``thickness``: total height, mm."""
+    skin = skin or Skin.plain(material)
+    core = _inner_core(pattern, plan)
+    if not pattern.is_open and min(core.thickness) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
-    return core_section(thickness, material, pattern, core, skin or Skin.plain(material))
+    held = _neutral_planes(thickness, material, pattern, plan)[0]
+    inner = core_section(thickness, material, pattern, core, skin, held)
+    beside = [inner]
+    for missing in ((0,), (1,), (0, 1)):
+        left = core.without(*missing)
+        laminate = core_laminate(thickness, material, pattern, left, skin, held)
+        beside.append(
+            replace(
+                inner,
+                bending=_bending(laminate, thickness, material, pattern, left),
+                shear=_shear(laminate, thickness, material, pattern, left),
+                mass=_mass(thickness, material, pattern, left, skin),
+            )
+        )
+    return tuple(beside)
 
 
 def wall_section(thickness: float, material: Material, pattern: RibPattern, plan: Rectangle, way: str) -> PlateSection:
     """The strip of the plan that the outer walls along ``way`` ("x" or "y") take up: solid from top to underside.
 
-    Ribs of its thickness without a gap between them, and no crossings; but it twists as a thin wall, and bends
-    sideways between the ribs that meet it.
+    Ribs of its thickness without a gap between them, and no crossings; it bends along its way with the whole body.
     """
-    wall = pattern.walls
-    core = Core((wall, wall), (wall, wall))
-    ribs, across = (pattern.along_y, plan.length) if way == "x" else (pattern.along_x, plan.width)
-    bay = across - wall if ribs is None else ribs.bay(across, wall)
-    clear = bay - JOINT * (wall if ribs is None else ribs.thickness)
-    # Derived: sideways, a wall of unit height and inertia w^3/12 takes half of the shear angle.
-    plate = material.youngs_modulus / (1 - material.poisson_ratio**2)
-    sideways = plate * wall**2 * bay / (4 * clear**3)
-    return core_section(thickness, material, pattern, core, Skin.plain(material), sideways)
+    along_x, along_y = _neutral_planes(thickness, material, pattern, plan)[1]
+    held = (along_x, None) if way == "x" else (None, along_y)
+    return core_section(thickness, material, pattern, _wall_core(pattern, plan), Skin.plain(material), held)
+
+
+def _inner_core(pattern: RibPattern, plan: Rectangle) -> Core:
+    given = ((pattern.along_x, plan.width), (pattern.along_y, plan.length))
+    bays = [1 if ribs is None else ribs.bays(across, pattern.walls) for ribs, across in given]
+    thickness = [0.0 if ribs is None or n == 1 else ribs.thickness for n, (ribs, _) in zip(bays, given, strict=True)]
+    bay = [(across - pattern.walls) / n for n, (_, across) in zip(bays, given, strict=True)]
+    pitch = [distance if there > 0 else np.inf for distance, there in zip(bay, thickness, strict=True)]
+    return Core((thickness[0], thickness[1]), (pitch[0], pitch[1]), (bay[0], bay[1]), RibGrid.of(pattern, plan))
+
+
+def _wall_core(pattern: RibPattern, plan: Rectangle) -> Core:
+    wall = (pattern.walls, pattern.walls)
+    return Core(wall, wall, body=RibGrid.of(pattern, plan))
+
+
+@lru_cache(maxsize=256)
+def _neutral_planes(
+    thickness: float, material: Material, pattern: RibPattern, plan: Rectangle
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Heights over the underside, mm, of the planes that a bend of the body along x, and along y, leaves unstretched:
+    between its walls, and in its walls.  Derived.
+
+    Were they stretched alike, both would bend about the middle of the whole cut.  What they hand each other passes the
+    skins as shear, which gives (half a sine along the body, a parabola across half of its clear width): that leaves
+    them this share of the gain in stiffness, the square of the way to the common plane.
+    """
+    skin, wall = Skin.plain(material), pattern.walls
+    core = _inner_core(pattern, plan)
+    inner, walls = [], []
+    for way, (across, along) in enumerate(((plan.width, plan.length), (plan.length, plan.width))):
+        assert core.bay is not None
+        clear = across - 2 * wall
+        ribbed = max(across - wall - core.bay[way], 0.0)
+        cores = (core, core.without(way), _wall_core(pattern, plan))
+        alone = [core_laminate(thickness, material, pattern, c, skin).stretching for c in cores]
+        stiffness, plane = (np.array([part[way] for part in parts]) for parts in zip(*alone, strict=True))
+        force = stiffness * np.array([ribbed, clear - ribbed, 2 * wall])
+        own = float(np.average(plane[:2], weights=force[:2])), float(plane[2])
+        common = float(np.average(plane, weights=force))
+        between, outer = force[:2].sum() / 2, force[2] / 2
+        handed = 3 * float(skin.sheet[2, 2]) * (pattern.top + pattern.bottom) / (clear / 2)
+        share = handed / (handed + between * outer / (between + outer) * (np.pi / along) ** 2)
+        inner.append(own[0] + float(np.sqrt(share)) * (common - own[0]))
+        walls.append(own[1] + float(np.sqrt(share)) * (common - own[1]))
+    return (inner[0], inner[1]), (walls[0], walls[1])
+
+
+def core_laminate(
+    thickness: float,
+    material: Material,
+    pattern: RibPattern,
+    core: Core,
+    skin: Skin,
+    held: tuple[float | None, float | None] = (None, None),
+) -> Laminate:
+    """The layers of a pattern on a given core of ribs."""
+    foot, roof = pattern.bottom, thickness - pattern.top
+    if roof <= foot:
+        raise MechanicsFailed("the skins leave no height for the ribs: check the thickness and the skins")
+    poisson = skin.poisson_ratio / (1 - skin.poisson_ratio)
+    web = (skin.solid_share, skin.solid_share)
+    layers = (
+        Layer(0.0, foot, skin.sheet, web, poisson),
+        # A rib swells by the strain along its own way only: of two ways, half of the sum each.
+        Layer(foot, roof, core.membrane(material), core.share, material.poisson_ratio / 2),
+        Layer(roof, thickness, skin.sheet, web, poisson),
+    )
+    return stack(layers, held)
 
 
 def core_section(
-    thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin, sideways: float = 0.0
+    thickness: float,
+    material: Material,
+    pattern: RibPattern,
+    core: Core,
+    skin: Skin,
+    held: tuple[float | None, float | None] = (None, None),
 ) -> PlateSection:
-    """The skins of a pattern on a given core of ribs; ``thickness``: total height, mm; ``sideways``: shear stiffness
-    in the plane, MPa, of a core that is a wall."""
-    modulus, g = material.youngs_modulus, material.shear_modulus
-    height = thickness - pattern.top - pattern.bottom
-    if height <= 0:
-        raise MechanicsFailed("the skins leave no height for the ribs: check the thickness and the skins")
-    full = core.solid_share >= 1.0
-    ribs = np.diag([modulus, modulus, sideways]) if full else core.membrane(material)
-    foot, roof = pattern.bottom, pattern.bottom + height
-    poisson = skin.poisson_ratio / (1 - skin.poisson_ratio)
-    web = (skin.solid_share, skin.solid_share)
-    laminate = stack(
-        [
-            Layer(0.0, foot, skin.sheet, web, poisson),
-            # A rib swells by the strain along its own way only: of two ways, half of the sum each.
-            Layer(foot, roof, ribs, core.share, material.poisson_ratio / 2),
-            Layer(roof, thickness, skin.sheet, web, poisson),
-        ]
-    )
-    bending = _one_way(laminate.bending, pattern.top, thickness, core)
-    bending[2, 2] += core.twist(height, g) / (2.0 if full else 1.0)
+    """The skins of a pattern on a given core of ribs; ``thickness``: total height, mm; ``held``: where the rest of
+    the body holds the neutral planes along x and along y, mm over the underside."""
+    modulus = material.youngs_modulus
+    laminate = core_laminate(thickness, material, pattern, core, skin, held)
+    foot = pattern.bottom
     above, below = thickness - laminate.middle, laminate.middle
     share = core.solid_share
     columns = max(above - pattern.top, 0.0), max(below - foot, 0.0)
@@ -181,18 +236,49 @@ def core_section(
         squeeze_below = skin_give(foot, material, spans, core.thickness) * (1 - share)
         squeeze_below += (foot + columns[1] / share) / modulus
     return PlateSection(
-        bending=bending,
-        shear=np.diag([laminate.shear(way, g) for way in (0, 1)]),
-        mass=material.density * ((pattern.top + foot) * skin.solid_share + share * height),
+        bending=_bending(laminate, thickness, material, pattern, core),
+        shear=_shear(laminate, thickness, material, pattern, core),
+        mass=_mass(thickness, material, pattern, core, skin),
         to_top=above,
         to_underside=below,
         thickening=laminate.thickening,
         squeeze=squeeze,
         squeeze_below=squeeze_below,
-        fibres=_fibres(laminate, thickness, pattern, skin, ribs, core),
+        fibres=_fibres(laminate, thickness, pattern, skin, core.membrane(material), core),
         ligament=skin.ligament,
         bearing_share=share if pattern.is_open else 1.0,
     )
+
+
+def _bending(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
+    bending = _one_way(laminate.bending, pattern.top, thickness, core)
+    height = thickness - pattern.top - pattern.bottom
+    # A box's ribs twist between two skins: what their joints gain is nothing against the box.
+    bending[2, 2] += core.grid.torsion(height, pattern.top if pattern.is_open else 0.0, material)
+    return bending
+
+
+def _shear(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
+    """Webs along each way carry its shear; a box without them there leans as a frame of its skins and the ribs that
+    cross it (Vierendeel's girder; derived, for skins and ribs clamped to each other)."""
+    stiffness = [laminate.shear(way, material.shear_modulus) for way in (0, 1)]
+    for way in (0, 1):
+        if pattern.is_open or core.share[way] > 0.0:
+            continue
+        assert core.bay is not None
+        bay, rib = core.bay[1 - way], core.thickness[1 - way] or pattern.walls
+        plate = material.youngs_modulus / (12 * (1 - material.poisson_ratio**2))
+        skins = plate * (pattern.top**3 + pattern.bottom**3)
+        height = thickness - (pattern.top + pattern.bottom) / 2
+        leaning = (bay - rib) ** 2 / (12 * skins) + bay * height / (12 * plate * rib**3)
+        stiffness[way] = 1.0 / leaning
+    return np.diag(stiffness)
+
+
+def _mass(thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin) -> float:
+    """kg/mm2."""
+    skins, height = pattern.top + pattern.bottom, thickness - pattern.top - pattern.bottom
+    return material.density * (skins * skin.solid_share + core.solid_share * height)
 
 
 def _one_way(bending: Floats, skin: float, thickness: float, core: Core) -> Floats:
