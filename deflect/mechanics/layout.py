@@ -16,6 +16,7 @@ from deflect.mechanics.sections import (
     CORNER,
     INNER,
     PlateSection,
+    Skin,
     SlotForm,
     perforated_section,
     perforated_skin,
@@ -74,12 +75,13 @@ def base_layout(base: DieBase) -> Layout:
 def bolster_layout(bolster: Bolster) -> Layout:
     """The bolster: plain (solid, slotted or ribbed), with pin holes, its walls, and all of them below a sub-plate."""
     thickness, material, ribs, field = bolster.thickness, bolster.material, bolster.ribs, bolster.pin_field
+    slots = _slots(bolster)
     sections: list[PlateSection] = []
     areas: list[tuple[Rectangle, int]] = []
     if ribs is None:
         sections.append(bolster_section(bolster))
     else:
-        sections += ribbed_sections(thickness, material, ribs, bolster.plan)
+        sections += ribbed_sections(thickness, material, ribs, bolster.plan, Skin.plain(material, slots))
         areas += bay_areas(bolster.plan, ribs)
     if field is not None:
         # Where there are holes, the same as beside them, but drilled.
@@ -87,13 +89,13 @@ def bolster_layout(bolster: Bolster) -> Layout:
         if ribs is None:
             sections.append(perforated_section(thickness, material, field.pitch, field.diameter))
         else:
-            skin = perforated_skin(material, field.pitch, field.diameter)
+            skin = perforated_skin(material, field.pitch, field.diameter, slots)
             sections += ribbed_sections(thickness, material, ribs, bolster.plan, skin)
         drilled = [(common, k + plain) for area, k in areas if (common := overlap(area, field.region)) is not None]
         areas += [(field.region, plain), *drilled]
     if ribs is not None:
         areas += rib_areas(bolster.plan, ribs, len(sections))
-        sections += [wall_section(thickness, material, ribs, bolster.plan, way) for way in ("x", "y")]
+        sections += [wall_section(thickness, material, ribs, bolster.plan, way, slots) for way in ("x", "y")]
         sections.append(solid_section(thickness, material))
     plate = bolster.sub_plate
     if plate is None:
@@ -107,12 +109,20 @@ def bolster_layout(bolster: Bolster) -> Layout:
 @lru_cache(maxsize=64)
 def bolster_section(bolster: Bolster) -> PlateSection:
     """The bolster's section beside pin holes and below no sub-plate."""
-    thickness, material, slots = bolster.thickness, bolster.material, bolster.t_slots
+    thickness, material, slots = bolster.thickness, bolster.material, _slots(bolster)
     if bolster.ribs is not None:
-        return ribbed_sections(thickness, material, bolster.ribs, bolster.plan)[INNER]
-    if slots is not None and slots.depth is not None:
-        return slotted_section(thickness, material, SlotForm(slots.width, slots.depth, slots.pitch, slots.direction))
-    return solid_section(thickness, material)
+        return ribbed_sections(thickness, material, bolster.ribs, bolster.plan, Skin.plain(material, slots))[INNER]
+    return solid_section(thickness, material) if slots is None else slotted_section(thickness, material, slots)
+
+
+def _slots(bolster: Bolster) -> SlotForm | None:
+    """T-slots of stated depth; others weaken nothing."""
+    slots = bolster.t_slots
+    return (
+        None
+        if slots is None or slots.depth is None
+        else SlotForm(slots.width, slots.depth, slots.pitch, slots.direction)
+    )
 
 
 def bay_areas(plan: Rectangle, ribs: RibPattern) -> tuple[tuple[Rectangle, int], ...]:

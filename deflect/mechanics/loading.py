@@ -120,14 +120,17 @@ def mean_pressure(base: BaseBody, forces: PointForces) -> Floats:
     A line of force has no pressure of its own: it spreads through the die on its way to the base.
     """
     window = _SPREAD_SHARE * base.base.thickness
-    x, y = base.patches.centre.T
-    near_x = np.abs(forces.points[None, :, 0] - x[:, None]) <= window / 2
-    near_y = np.abs(forces.points[None, :, 1] - y[:, None]) <= window / 2
     plan = base.base.plan
-    length = np.minimum(x + window / 2, plan.right) - np.maximum(x - window / 2, plan.left)
-    width = np.minimum(y + window / 2, plan.back) - np.maximum(y - window / 2, plan.front)
-    # As numbers: a product with flags does without BLAS.
-    return np.asarray((near_x & near_y).astype(float) @ forces.force / (length * width))
+    # Patches stand in rows and columns: whatever is near a column and near a row is near the patch where they cross.
+    sides = zip(base.patches.centre.T, forces.points.T, ((plan.left, plan.right), (plan.front, plan.back)), strict=True)
+    near, spread, place = [], [], []
+    for centre, points, (low, high) in sides:
+        lines, at = np.unique(centre, return_inverse=True)
+        near.append((np.abs(points - lines[:, None]) <= window / 2).astype(float))
+        spread.append(np.minimum(lines + window / 2, high) - np.maximum(lines - window / 2, low))
+        place.append(at)
+    pressed = (near[0] * forces.force) @ near[1].T / np.outer(*spread)
+    return np.asarray(pressed[place[0], place[1]])
 
 
 def working_loads(case: Case, table: TableBody, base: BaseBody, forces: PointForces) -> Loads:

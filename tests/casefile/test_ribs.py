@@ -123,7 +123,7 @@ def test_depth_of_slots_in_a_ribbed_bolster(bench: Bench) -> None:
     bench.add(bench.press, BOX)
     (fault,) = bench.press_faults()
     assert fault.key == "press.bolster.t_slots.depth"
-    assert "top skin" in fault.remedy
+    assert "top skin" in fault.problem
 
 
 def test_mass_of_a_ribbed_bolster(bench: Bench) -> None:

@@ -71,9 +71,9 @@ def solid(mesh: MeshHex, material: Material) -> tuple[Basis, Any, Integers]:
     return basis, BilinearForm(elastic).assemble(basis), way
 
 
-def bending_of(cell: Cell, material: Material) -> Floats:
-    """Bending stiffness (3, 3) about the neutral planes, N mm: mx, my, mxy from kx, ky, 2 kxy."""
-    basis, stiffness, way = solid(quarter(cell), material)
+def bending_of(cell: Cell, material: Material, mesh: MeshHex | None = None) -> Floats:
+    """Bending stiffness (3, 3) about the neutral planes, N mm: mx, my, mxy from kx, ky, 2 kxy; mesh: the quarter."""
+    basis, stiffness, way = solid(mesh or quarter(cell), material)
     x, y, z = basis.doflocs
     a, b = x.max(), y.max()
     faces_x, faces_y = (np.isclose(x, 0) | np.isclose(x, a)), (np.isclose(y, 0) | np.isclose(y, b))

@@ -9,7 +9,8 @@ from __future__ import annotations
 import itertools
 
 import numpy as np
-from rib_cell import solid
+from rib_cell import Cell, filled, solid
+from rib_cell import lines as stretches
 from skfem import MeshHex, condense, solve
 
 from deflect.mechanics.arrays import Flags, Floats
@@ -54,3 +55,22 @@ def bending_of(thickness: float, slots: SlotForm, material: Material, size: floa
     bending[:2, :2] = bent[2:, 2:] - bent[:2, 2:].T @ np.linalg.solve(bent[:2, :2], bent[:2, 2:])
     bending[2, 2] = twisted[1, 1] - twisted[0, 1] ** 2 / twisted[0, 0]
     return bending
+
+
+def slotted_quarter(cell: Cell, slots: SlotForm) -> MeshHex:
+    """A quarter of a ribbed cell with a T-slot along y in its top skin, in the middle of the bay."""
+    middle, floor = cell.pitch[1] / 2, cell.height - slots.depth
+    edges = [0.0, cell.rib[1] / 2, middle - slots.head_width / 2, middle - slots.width / 2, middle]
+    levels = sorted({0.0, cell.bottom, cell.height - cell.top, floor, floor + slots.cuts[0][1], cell.height})
+    x, z = (
+        stretches(*((b - a, max(2, round((b - a) / size))) for a, b in itertools.pairwise(at)))
+        for at, size in ((edges, 25.0), (levels, 60.0))
+    )
+    y = stretches((cell.rib[0] / 2, 1), ((cell.pitch[0] - cell.rib[0]) / 2, 4))
+    mesh = filled(cell, MeshHex.init_tensor(x, y, z), lambda x, y: (x, y))
+    x, _, z = mesh.p[:, mesh.t].mean(axis=1)
+    hollow, low = np.zeros(x.size, dtype=bool), floor
+    for width, height in slots.cuts:
+        hollow |= (middle - x < width / 2) & (z > low) & (z < low + height)
+        low += height
+    return mesh.restrict(np.flatnonzero(~hollow))

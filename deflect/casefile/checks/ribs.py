@@ -115,7 +115,7 @@ def _lie_within(path: Path, name: str, areas: list[Rectangle], plan: Rectangle) 
 
 
 SHALLOWEST_FLOOR = 0.3
-"""Share of a slab's thickness that must lie below the floor of its T-slots; less is a slip; ours."""
+"""Share of the thickness of a slab or skin that must lie below the floor of its T-slots; less is a slip; ours."""
 
 
 @PRESS_CHECKS.needs("bolster.thickness", "bolster.t_slots", "bolster.ribs")
@@ -123,19 +123,13 @@ def slots_leave_a_floor(press: PressPart) -> Iterator[Objection]:
     bolster, slots = press.bolster, press.bolster.t_slots
     if slots is None or slots.depth is None:
         return
-    path = ("bolster", "t_slots", "depth")
-    most = (1 - SHALLOWEST_FLOOR) * bolster.thickness
-    if bolster.ribs is not None:
+    ribs = bolster.ribs
+    whole, where = (bolster.thickness, "slab") if ribs is None else (ribs.top, "top skin")
+    most = (1 - SHALLOWEST_FLOOR) * whole
+    if not slots.width < slots.depth <= most:
         yield Objection(
-            path,
-            "the depth of slots is taken into account in a solid slab only",
-            "no depth in a bolster with ribs",
-            "leave it out, and give the top skin as thick as it is below the slots",
-        )
-    elif not slots.width < slots.depth <= most:
-        yield Objection(
-            path,
-            f"slots {show_length(slots.width)} wide in a slab of {show_length(bolster.thickness)} cannot be so deep, "
+            ("bolster", "t_slots", "depth"),
+            f"slots {show_length(slots.width)} wide in a {where} of {show_length(whole)} cannot be so deep, "
             "or so shallow",
             f"more than {show_length(slots.width)}, up to {show_length(most)}",
             "it counts from the bolster's top to the floor of the slot, its head included",

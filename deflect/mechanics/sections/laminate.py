@@ -36,6 +36,21 @@ class Layer:
     def height(self) -> float:
         return self.high - self.low
 
+    def moment(self, power: int) -> Floats:
+        """Stiffness times height over the underside to a power, through the layer (3, 3)."""
+        grown = (self.high ** (power + 1) - self.low ** (power + 1)) / (power + 1)
+        return np.asarray(self.membrane * grown)
+
+
+@dataclass(frozen=True, eq=False)
+class UnevenLayer(Layer):
+    """A layer that is not alike through its height: moments of its stiffness (powers 0, 1, 2), membrane their mean."""
+
+    moments: tuple[Floats, Floats, Floats]
+
+    def moment(self, power: int) -> Floats:
+        return self.moments[power]
+
 
 @dataclass(frozen=True, eq=False)
 class Laminate:
@@ -49,10 +64,7 @@ class Laminate:
     held: tuple[float | None, float | None] = (None, None)
 
     def _moment(self, power: int) -> Floats:
-        total = np.zeros((3, 3))
-        for layer in self.layers:
-            total += layer.membrane * (layer.high ** (power + 1) - layer.low ** (power + 1)) / (power + 1)
-        return total
+        return np.asarray(sum(layer.moment(power) for layer in self.layers))
 
     @property
     def neutral(self) -> Floats:

@@ -23,6 +23,7 @@ from deflect.mechanics.sections.laminate import Laminate, Layer, stack
 from deflect.mechanics.sections.perforated import perforated_sheet, solid_share
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION, PlateSection
 from deflect.mechanics.sections.rib_grid import RibGrid
+from deflect.mechanics.sections.slotted import SlotForm, slotted_layer
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern
@@ -35,23 +36,32 @@ CROSSING = 0.3
 
 @dataclass(frozen=True, eq=False)
 class Skin:
-    """What a skin is made of: plane stress stiffness (3, 3) in MPa, Poisson's ratio, share that is material,
-    and the share of the pitch between its holes."""
+    """What both skins are made of: plane stress stiffness (3, 3) in MPa, Poisson's ratio, share that is material,
+    the share of the pitch between its holes, and the T-slots in the top one."""
 
     sheet: Floats
     poisson_ratio: float
     solid_share: float = 1.0
     ligament: float = 1.0
+    slots: SlotForm | None = None
 
     @staticmethod
-    def plain(material: Material) -> Skin:
-        return Skin(plane_stress(material), material.poisson_ratio)
+    def plain(material: Material, slots: SlotForm | None = None) -> Skin:
+        return Skin(plane_stress(material), material.poisson_ratio, slots=slots)
+
+    def top(self, low: float, high: float, core: Core) -> Layer:
+        """The top skin as a layer over its ribs."""
+        thickening = self.poisson_ratio / (1 - self.poisson_ratio)
+        if self.slots is None:
+            return Layer(low, high, self.sheet, (self.solid_share, self.solid_share), thickening)
+        ribs = core.share[0 if self.slots.direction == "x" else 1]
+        return slotted_layer(low, high, self.sheet, self.solid_share, thickening, self.slots, ribs)
 
 
-def perforated_skin(material: Material, pitch: float, diameter: float) -> Skin:
+def perforated_skin(material: Material, pitch: float, diameter: float, slots: SlotForm | None = None) -> Skin:
     """A skin with pin holes on a square grid."""
     sheet, nu = perforated_sheet(material, pitch, diameter)
-    return Skin(sheet, nu, solid_share(pitch, diameter), 1.0 - diameter / pitch)
+    return Skin(sheet, nu, solid_share(pitch, diameter), 1.0 - diameter / pitch, slots)
 
 
 @dataclass(frozen=True)
@@ -115,7 +125,7 @@ def ribbed_sections(
     core = _inner_core(pattern, plan)
     if not pattern.is_open and min(core.thickness) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
-    held = _neutral_planes(thickness, material, pattern, plan)[0]
+    held = _neutral_planes(thickness, material, pattern, plan, skin.slots)[0]
     inner = core_section(thickness, material, pattern, core, skin, held)
     beside = [inner]
     for missing in ((0,), (1,), (0, 1)):
@@ -132,12 +142,20 @@ def ribbed_sections(
     return tuple(beside)
 
 
-def wall_section(thickness: float, material: Material, pattern: RibPattern, plan: Rectangle, way: str) -> PlateSection:
+def wall_section(
+    thickness: float,
+    material: Material,
+    pattern: RibPattern,
+    plan: Rectangle,
+    way: str,
+    slots: SlotForm | None = None,
+) -> PlateSection:
     """The strip of the plan that the outer walls along ``way`` ("x" or "y") take up: solid from top to underside.
 
-    Ribs of its thickness without a gap between them, and no crossings; it bends along its way with the whole body.
+    Ribs of its thickness without a gap between them, and no crossings; it bends along its way with the whole body,
+    whose top skin has ``slots``.
     """
-    along_x, along_y = _neutral_planes(thickness, material, pattern, plan)[1]
+    along_x, along_y = _neutral_planes(thickness, material, pattern, plan, slots)[1]
     held = (along_x, None) if way == "x" else (None, along_y)
     return core_section(thickness, material, pattern, _wall_core(pattern, plan), Skin.plain(material), held)
 
@@ -158,7 +176,7 @@ def _wall_core(pattern: RibPattern, plan: Rectangle) -> Core:
 
 @lru_cache(maxsize=256)
 def _neutral_planes(
-    thickness: float, material: Material, pattern: RibPattern, plan: Rectangle
+    thickness: float, material: Material, pattern: RibPattern, plan: Rectangle, slots: SlotForm | None
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Heights over the underside, mm, of the planes that a bend of the body along x, and along y, leaves unstretched:
     between its walls, and in its walls.  Derived.
@@ -167,7 +185,8 @@ def _neutral_planes(
     skins as shear, which gives (half a sine along the body, a parabola across half of its clear width): that leaves
     them this share of the gain in stiffness, the square of the way to the common plane.
     """
-    skin, wall = Skin.plain(material), pattern.walls
+    plain, wall = Skin.plain(material), pattern.walls
+    skins = (Skin.plain(material, slots), Skin.plain(material, slots), plain)
     core = _inner_core(pattern, plan)
     inner, walls = [], []
     for way, (across, along) in enumerate(((plan.width, plan.length), (plan.length, plan.width))):
@@ -175,13 +194,16 @@ def _neutral_planes(
         clear = across - 2 * wall
         ribbed = max(across - wall - core.bay[way], 0.0)
         cores = (core, core.without(way), _wall_core(pattern, plan))
-        alone = [core_laminate(thickness, material, pattern, c, skin).stretching for c in cores]
+        alone = [
+            core_laminate(thickness, material, pattern, c, skin).stretching
+            for c, skin in zip(cores, skins, strict=True)
+        ]
         stiffness, plane = (np.array([part[way] for part in parts]) for parts in zip(*alone, strict=True))
         force = stiffness * np.array([ribbed, clear - ribbed, 2 * wall])
         own = float(np.average(plane[:2], weights=force[:2])), float(plane[2])
         common = float(np.average(plane, weights=force))
         between, outer = force[:2].sum() / 2, force[2] / 2
-        handed = 3 * float(skin.sheet[2, 2]) * (pattern.top + pattern.bottom) / (clear / 2)
+        handed = 3 * float(plain.sheet[2, 2]) * (pattern.top + pattern.bottom) / (clear / 2)
         share = handed / (handed + between * outer / (between + outer) * (np.pi / along) ** 2)
         inner.append(own[0] + float(np.sqrt(share)) * (common - own[0]))
         walls.append(own[1] + float(np.sqrt(share)) * (common - own[1]))
@@ -206,7 +228,7 @@ def core_laminate(
         Layer(0.0, foot, skin.sheet, web, poisson),
         # A rib swells by the strain along its own way only: of two ways, half of the sum each.
         Layer(foot, roof, core.membrane(material), core.share, material.poisson_ratio / 2),
-        Layer(roof, thickness, skin.sheet, web, poisson),
+        skin.top(roof, thickness, core),
     )
     return stack(layers, held)
 
@@ -278,6 +300,7 @@ def _shear(laminate: Laminate, thickness: float, material: Material, pattern: Ri
 def _mass(thickness: float, material: Material, pattern: RibPattern, core: Core, skin: Skin) -> float:
     """kg/mm2."""
     skins, height = pattern.top + pattern.bottom, thickness - pattern.top - pattern.bottom
+    skins -= 0.0 if skin.slots is None else skin.slots.area / skin.slots.pitch
     return material.density * (skins * skin.solid_share + core.solid_share * height)
 
 
@@ -304,13 +327,26 @@ def _fibres(
     core: Core,
 ) -> tuple[Floats, ...]:
     """Top of the top skin, and the underside of the bottom skin or the feet of the ribs that run each way."""
-    top = laminate.fibre(thickness, skin.sheet)
+    outer = skin.sheet.copy()
+    top: tuple[Floats, ...] = (laminate.fibre(thickness, outer),)
+    if skin.slots is not None:
+        # Across the slots the land between them is spared, and the whole pull of the skin passes what is left below.
+        floor, layer = pattern.top - skin.slots.depth, skin.top(thickness - pattern.top, thickness, core)
+        across = 1 if skin.slots.direction == "x" else 0
+        pull, first = (layer.moment(power) for power in (0, 1))
+        outer[across] = 0.0
+        whole = np.zeros((3, 3))
+        whole[across] = pull[across] / floor
+        top = (
+            laminate.fibre(thickness, outer),
+            laminate.fibre(float(first[across, across] / pull[across, across]), whole),
+        )
     if not pattern.is_open:
-        return top, laminate.fibre(0.0, skin.sheet)
+        return *top, laminate.fibre(0.0, skin.sheet)
     smeared = laminate.fibre(0.0, ribs)
     # The stress of a rib is that of its strip of the plan over its share of it, along its own way alone.
     feet = [smeared * np.eye(3)[:, [way]] / share for way, share in enumerate(core.share) if share > 0]
-    return (top, *feet)
+    return (*top, *feet)
 
 
 def skin_give(skin: float, material: Material, pitch: tuple[float, float], thickness: tuple[float, float]) -> float:

@@ -1,4 +1,4 @@
-"""A slab with T-slots in its top."""
+"""A slab, or the top skin of a hollow body, with T-slots in its top."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from deflect.mechanics.sections.laminate import Layer, stack
+from deflect.mechanics.arrays import Floats
+from deflect.mechanics.sections.laminate import Layer, UnevenLayer, stack
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION, PlateSection
 from deflect.mechanics.sections.solid import plane_stress, solid_section
 from deflect.model.material import Material
@@ -44,11 +45,20 @@ class SlotForm:
         """Cross-section of one slot, mm2."""
         return sum(width * height for width, height in self.cuts)
 
-    def shadowed(self, cut: float, shadow: float) -> float:
-        """Length of a pitch that is free of stress at the top, mm: the cut, and a shadow on both sides; where the
-        shadows of two slots overlap the land between them still carries a little."""
+    def free_across(self, floor: float) -> float:
+        """Share of a pitch over which a pull or bend across the slots leaves the top free of stress."""
+        return self._free(self.head_width, SHADOW * self.depth**SHADOW_POWER * floor ** (1 - SHADOW_POWER))
+
+    def free_in_twist(self, floor: float) -> float:
+        """Share of a pitch over which twist leaves the top free of stress."""
+        shadow = TWIST_SHADOW * self.depth**TWIST_SHADOW_POWER * floor ** (1 - TWIST_SHADOW_POWER)
+        return self._free(self.area / self.depth, shadow)
+
+    def _free(self, cut: float, shadow: float) -> float:
+        """The cut, and a shadow on both sides; where the shadows of two slots overlap the land between them still
+        carries a little."""
         land = max(self.pitch - cut, 0.0)
-        return self.pitch - land + 2 * shadow * float(np.tanh(land / (2 * shadow)))
+        return (self.pitch - land + 2 * shadow * float(np.tanh(land / (2 * shadow)))) / self.pitch
 
 
 def slotted_section(thickness: float, material: Material, slots: SlotForm) -> PlateSection:
@@ -71,11 +81,8 @@ def slotted_section(thickness: float, material: Material, slots: SlotForm) -> Pl
     web = (1.0, 1.0)
     laminate = stack([Layer(0.0, floor, sheet, web, nu / (1 - nu)), Layer(floor, thickness, top, (keep, keep), nu)])
     left = (floor / thickness) ** 3
-    shadow = SHADOW * slots.depth**SHADOW_POWER * floor ** (1 - SHADOW_POWER)
-    length = slots.shadowed(slots.head_width, shadow) / slots.pitch
+    length, twisted = slots.free_across(floor), slots.free_in_twist(floor)
     across = plain.bending[0, 0] / (1.0 - length + length / left)
-    shadow = TWIST_SHADOW * slots.depth**TWIST_SHADOW_POWER * floor ** (1 - TWIST_SHADOW_POWER)
-    twisted = slots.shadowed(slots.area / slots.depth, shadow) / slots.pitch
     bending = np.zeros((3, 3))
     bending[1 - along, 1 - along] = across
     bending[0, 1] = bending[1, 0] = nu * across
@@ -97,6 +104,52 @@ def slotted_section(thickness: float, material: Material, slots: SlotForm) -> Pl
         squeeze_below=plain.squeeze_below,
         fibres=(laminate.fibre(thickness, top / keep), laminate.fibre(0.0, sheet), over_floor),
     )
+
+
+def slotted_layer(
+    low: float, high: float, sheet: Floats, share: float, thickening: float, slots: SlotForm, ribs: float
+) -> Layer:
+    """A skin with T-slots in its top, from ``low`` to ``high``; ``sheet`` (3, 3): its plane stress stiffness, MPa;
+    ``ribs``: share of the plan over ribs that run along the slots.
+
+    Across: land and shadowed floor one after the other, each about its own middle, so that what pulls the skin bows it
+    over every slot, but not over a rib.  Along and coupling as in a slab; shear in the plane: floor and land one after
+    the other.  Derived.
+    """
+    across = 1 if slots.direction == "x" else 0
+    along = 1 - across
+    thickness, floor = high - low, high - low - slots.depth
+    ratio = sheet[across, along] / sheet[across, across]
+    uniaxial = sheet[along, along] - ratio * sheet[across, along]
+
+    def stretched(height: float) -> Floats:
+        middle = low + height / 2
+        first = height * middle
+        return np.asarray(
+            np.linalg.inv(sheet[across, across] * np.array([[height, first], [first, height**3 / 12 + first * middle]]))
+        )
+
+    bent = slots.free_across(floor)
+    over_ribs = min(ribs, 1 - bent)
+    unbowed = np.array([[1 / (sheet[across, across] * thickness), 0.0], [0.0, 0.0]])
+    land = (1 - bent - over_ribs) * stretched(thickness) + over_ribs * unbowed
+    series = np.linalg.inv(land + bent * stretched(floor))
+    sheared = slots.free_in_twist(floor)
+    land_shear = (1 - sheared) * floor / ((1 - sheared) * floor + sheared * thickness)
+    keep = 1.0 - slots.area / slots.depth / slots.pitch
+    moments = []
+    for power, carried in enumerate((series[0, 0], series[0, 1], series[1, 1])):
+        below, above = (
+            (b ** (power + 1) - a ** (power + 1)) / (power + 1) for a, b in ((low, low + floor), (low + floor, high))
+        )
+        moment = np.zeros((3, 3))
+        moment[across, across] = carried
+        moment[0, 1] = moment[1, 0] = ratio * carried
+        moment[along, along] = uniaxial * (below + keep * above) + ratio**2 * carried
+        moment[2, 2] = sheet[2, 2] * (below + land_shear * above)
+        moments.append(moment)
+    web = share * (1.0 - slots.area / slots.pitch / thickness)
+    return UnevenLayer(low, high, moments[0] / thickness, (web, web), thickening, (moments[0], moments[1], moments[2]))
 
 
 def _inertia(thickness: float, slots: SlotForm) -> float:
