@@ -1,4 +1,4 @@
-"""A hollow body with ribs: castings and weldments, open or closed below.
+"""A hollow body with ribs: castings and weldments, open or closed below, with T-slots in the top skin or without.
 
 Skins are sheets in plane stress; ribs carry along their own way only, and where they cross, the crossing keeps
 them from stretching: a rib of pitch p between crossings of thickness b is p / (p - CROSSING b) times stiffer.
