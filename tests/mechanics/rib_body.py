@@ -21,6 +21,7 @@ from deflect.mechanics.plate import Plate, factorise
 from deflect.model.die import DieBase
 from deflect.model.material import Material
 from deflect.model.ribs import RibPattern, Ribs
+from deflect.model.values import Rectangle
 
 IRON = Material("iron", 174_000.0, 0.275, 7.2e-6, 100.0)
 # Six bays along x and four along y: ribs cross in the middle.
@@ -39,6 +40,12 @@ THICK_WALLS = DieBase(
 )
 SHALLOW = DieBase(1850.0, 1250.0, 250.0, IRON, ribs=RibPattern(70.0, 0.0, 50.0, Ribs(300.0, 30.0), Ribs(300.0, 30.0)))
 DEEP = DieBase(2060.0, 1260.0, 500.0, IRON, ribs=RibPattern(50.0, 0.0, 60.0, Ribs(300.0, 40.0), Ribs(333.0, 50.0)))
+# Solid in the middle over two bays each way, and over four along.
+PADDED, LONG_PAD, PADDED_BOX = (
+    replace(base, ribs=replace(base.ribs, pads=(Rectangle(0.0, 0.0, length, 500.0),)))
+    for base, length in ((OPEN, 500.0), (OPEN, 1000.0), (CLOSED, 1000.0))
+    if base.ribs is not None
+)
 BODIES = {
     "open": OPEN,
     "closed": CLOSED,
@@ -49,6 +56,7 @@ BODIES = {
     "shallow": SHALLOW,
     "deep": DEEP,
 }
+WITH_PADS = {"padded": PADDED, "long pad": LONG_PAD, "padded, closed": PADDED_BOX}
 FORCE = 1e6  # N, on the whole plan for bending, on each corner for twist
 
 
@@ -92,7 +100,8 @@ def _mesh(base: DieBase) -> MeshHex:
         return np.any([np.abs(at - middle) < thick / 2 for middle, thick in strips], axis=0)
 
     skin = (z < ribs.bottom) | (z > base.thickness - ribs.top)
-    return mesh.restrict(np.flatnonzero(skin | stands(x, "y") | stands(y, "x")))
+    pads = [(np.abs(x - p.x) < p.length / 2) & (np.abs(y - p.y) < p.width / 2) for p in ribs.pads]
+    return mesh.restrict(np.flatnonzero(np.any([skin, stands(x, "y"), stands(y, "x"), *pads], axis=0)))
 
 
 def in_solids(base: DieBase) -> Moved:
@@ -147,5 +156,5 @@ def as_plate(base: DieBase) -> Moved:
 
 
 if __name__ == "__main__":
-    for name, base in BODIES.items():
+    for name, base in (BODIES | WITH_PADS).items():
         print(name, "solids", in_solids(base), "plate", as_plate(base))  # noqa: T201

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from reference_bodies import BOLSTER
-from rib_body import BODIES, Moved, as_plate, in_solids
+from rib_body import BODIES, WITH_PADS, Moved, as_plate, in_solids
 
 from deflect.casefile import read_case
 from deflect.mechanics.analysis import analyse
@@ -31,6 +31,11 @@ SOLIDS = {
     "shallow": Moved(1.000802, 40.7659),
     "deep": Moved(0.181057, 8.12594),
 }
+PADDED = {
+    "padded": Moved(0.1784, 3.416),
+    "long pad": Moved(0.1358, 1.880),
+    "padded, closed": Moved(0.1115, 0.754),
+}
 ROW = Ribs(300.0, 40.0)
 HOLLOW = RibPattern(60.0, 0.0, 50.0, ROW, ROW)
 BOX = replace(HOLLOW, bottom=50.0)
@@ -46,6 +51,18 @@ def test_a_whole_body_bends_and_twists_as_solids(name: str) -> None:
     plate, solids = as_plate(BODIES[name]), SOLIDS[name]
     assert plate.bent == pytest.approx(solids.bent, rel=0.025)
     assert plate.twisted == pytest.approx(solids.twisted, rel=0.04)
+
+
+@pytest.mark.parametrize("name", list(WITH_PADS))
+def test_a_body_with_a_pad_bends_as_solids(name: str) -> None:
+    """Bending 2.5 %, and twist where it is closed.  Known weak spot: open below it twists up to a quarter less than the
+    plate says, because a pad holds the ends of the ribs that meet it; the report says so."""
+    plate, solids = as_plate(WITH_PADS[name]), PADDED[name]
+    assert plate.bent == pytest.approx(solids.bent, rel=0.025)
+    if name == "padded, closed":
+        assert plate.twisted == pytest.approx(solids.twisted, rel=0.025)
+    else:
+        assert 1.0 < plate.twisted / solids.twisted < 1.3
 
 
 def test_the_frozen_bodies_are_those_of_the_script() -> None:

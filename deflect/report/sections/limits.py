@@ -35,7 +35,8 @@ hundredths are sought in this report.{% endif %}</p>
 {{ "a casting with ribs" if hollow else "a solid block, whatever ribs and pockets it has" }}. Against solid bodies such
 plates are 1 to 3 % off in their deflection, about 4 % in the greatest gap and 0.04 in the contact share.</li>
 {% if ribbed %}<li>Ribs are spread evenly over the plan of their body: a whole ribbed body bends and twists
-within 4 % of solid ones. Stresses are those of ribs and skins in bending;
+within 4 % of solid ones{{ ", but one that is open below and has solid pads twists up to a quarter less than shown" if
+padded }}. Stresses are those of ribs and skins in bending;
 fillets, pockets, and a skin that bends between its ribs raise them locally.</li>{% endif %}
 {% if stepped %}<li>Steps of the base are taken to bend about their own middles: exact for a strip, a little too
 compliant for a plate.</li>{% endif %}
@@ -82,6 +83,7 @@ def fragment(advice: Advice) -> Markup:
         origin=f" ({origin})" if origin else "",
         bedded=case.die.bedded is not None,
         slots=slots is not None and slots.depth is not None,
+        padded=any(one is not None and one.is_open and one.pads for one in ribs),
         ribbed=any(one is not None for one in ribs),
         hollow=case.die.base.ribs is not None,
         stepped=bool(case.die.base.steps),
