@@ -18,6 +18,7 @@ from deflect.mechanics.sections import (
     PlateSection,
     Skin,
     SlotForm,
+    StepForm,
     perforated_section,
     perforated_skin,
     ribbed_sections,
@@ -57,15 +58,15 @@ class Layout:
 
 
 def base_layout(base: DieBase) -> Layout:
-    """The die base: a solid block with its steps, or a ribbed casting with its walls and pads.
-
-    Steps have their middle plane at another height than the rest.  It is left out of account that this holds
-    the plate straight in its own plane: exact for a strip, a little too compliant both ways.
-    """
+    """The die base: a solid block with its steps, or a ribbed casting with its walls and pads."""
     solid = solid_section(base.thickness, base.material)
     if base.ribs is None:
-        steps = tuple(solid_section(step.thickness, base.material) for step in base.steps)
-        return Layout((solid, *steps), tuple((step.area, k + 1) for k, step in enumerate(base.steps)))
+        steps, places = [solid], []
+        for step in base.steps:
+            form = StepForm(base.thickness, step.thickness, base.plan, step.area)
+            places += [(area, kind + len(steps)) for area, kind in form.areas]
+            steps += form.sections(base.material)
+        return Layout(tuple(steps), tuple(places))
     ribbed = ribbed_sections(base.thickness, base.material, base.ribs, base.plan)
     sides = [wall_section(base.thickness, base.material, base.ribs, base.plan, way) for way in ("x", "y")]
     areas = (*bay_areas(base.plan, base.ribs), *rib_areas(base.plan, base.ribs, len(ribbed)))

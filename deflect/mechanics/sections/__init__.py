@@ -18,3 +18,4 @@ from deflect.mechanics.sections.slotted import SlotForm as SlotForm
 from deflect.mechanics.sections.slotted import slotted_section as slotted_section
 from deflect.mechanics.sections.solid import solid_section as solid_section
 from deflect.mechanics.sections.stacked import stacked_section as stacked_section
+from deflect.mechanics.sections.stepped import StepForm as StepForm

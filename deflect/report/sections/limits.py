@@ -38,8 +38,8 @@ plates are 1 to 3 % off in their deflection, about 4 % in the greatest gap and 0
 within 4 % of solid ones{{ ", but one that is open below and has solid pads twists up to a quarter less than shown" if
 padded }}. Stresses are those of ribs and skins in bending;
 fillets, pockets, and a skin that bends between its ribs raise them locally.</li>{% endif %}
-{% if stepped %}<li>Steps of the base are taken to bend about their own middles: exact for a strip, a little too
-compliant for a plate.</li>{% endif %}
+{% if stepped %}<li>A base with steps in its top bends and twists within 3 % of solid ones; one with a pocket deeper
+than a third of it is up to 9 % stiffer than shown.</li>{% endif %}
 {% if above %}<li>Slide and upper half are plates too, hung from points above which the press is taken as stiff. How
 the halves close is solved of its own: gap, creep and face of the lower half are still those under the patterns of force
 as stated. The die's own guides hold nothing there, and edges shift by rotation times height alone.</li>
