@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from deflect.advice import assess
 from deflect.casefile import read_case
 from deflect.mechanics.closure import close_pair, usual
 from deflect.mechanics.hanging import hang
@@ -26,6 +27,11 @@ def test_full_press(benchmark: BenchmarkFixture, case: Case) -> None:
     """Both halves meshed, factorised, condensed and closed on the sheet, nothing cached."""
     stiff = usual(case)
     benchmark.pedantic(lambda: close_pair(case, stand(case), hang(case), stiff), setup=forget, rounds=5)
+
+
+def test_check_of_a_full_press(benchmark: BenchmarkFixture, case: Case) -> None:
+    """Every rule at the usual values, creep and both halves closed among them; mesh error and ranges come on top."""
+    benchmark.pedantic(lambda: assess(case, samples=0, mesh_error=False), setup=forget, rounds=5, warmup_rounds=1)
 
 
 def test_closing_anew(benchmark: BenchmarkFixture, case: Case) -> None:
