@@ -125,6 +125,8 @@ def ribbed_sections(
     core = _inner_core(pattern, plan)
     if not pattern.is_open and min(core.thickness) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
+    if max(core.thickness) == 0.0:
+        raise MechanicsFailed("no rib stands between the outer walls: check the pitch of the ribs")
     held = _neutral_planes(thickness, material, pattern, plan, skin.slots)[0]
     inner = core_section(thickness, material, pattern, core, skin, held)
     beside = [inner]
@@ -273,7 +275,12 @@ def core_section(
 
 
 def _bending(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
-    bending = _one_way(laminate.bending, pattern.top, thickness, core)
+    bending = laminate.bending.copy()
+    if pattern.is_open:
+        # Ribs keep a skin from bending over their thickness, but not from being stretched (solid elements: 1 %): as
+        # the rest of the body does by holding it, and as both skins of a box are.
+        own = replace(laminate, held=(None, None)).bending
+        bending += _one_way(own, pattern.top, thickness, core) - own
     height = thickness - pattern.top - pattern.bottom
     # A box's ribs twist between two skins: what their joints gain is nothing against the box.
     bending[2, 2] += core.grid.torsion(height, pattern.top if pattern.is_open else 0.0, material)
@@ -293,6 +300,8 @@ def _shear(laminate: Laminate, thickness: float, material: Material, pattern: Ri
         skins = plate * (pattern.top**3 + pattern.bottom**3)
         height = thickness - (pattern.top + pattern.bottom) / 2
         leaning = (bay - rib) ** 2 / (12 * skins) + bay * height / (12 * plate * rib**3)
+        # Thick ribs close together hardly bend: what is left then is the shear of a solid body.
+        leaning += 1.0 / (SHEAR_CORRECTION * material.shear_modulus * thickness)
         stiffness[way] = 1.0 / leaning
     return np.diag(stiffness)
 
