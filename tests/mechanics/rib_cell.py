@@ -6,7 +6,7 @@ and even twist of an endless field of cells, so that the cell is exact but for i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -45,6 +45,13 @@ def quarter(cell: Cell) -> MeshHex:
     x = lines((cell.rib[1] / 2, 1), ((cell.pitch[1] - cell.rib[1]) / 2, 4))
     y = lines((cell.rib[0] / 2, 1), ((cell.pitch[0] - cell.rib[0]) / 2, 4))
     return filled(cell, MeshHex.init_tensor(x, y, heights(cell)), lambda x, y: (x, y))
+
+
+def one_way_quarter(cell: Cell) -> MeshHex:
+    """A quarter of a cell whose ribs run along y alone, of any length."""
+    x = lines((cell.rib[1] / 2, 2), ((cell.pitch[1] - cell.rib[1]) / 2, 6))
+    mesh = MeshHex.init_tensor(x, np.array([0.0, 30.0]), heights(cell))
+    return filled(replace(cell, rib=(0.0, cell.rib[1])), mesh, lambda x, y: (x, y))
 
 
 def filled(cell: Cell, mesh: MeshHex, folded: Any) -> MeshHex:
