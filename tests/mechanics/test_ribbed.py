@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from rib_cell import Cell, bending_of, one_way_quarter, strip_give
+from rib_cell import Cell, bending_of, leaning, one_way_quarter, strip_give
 
 from deflect.checks.bench.plates import SIDE, bend, even_pressure, held, moments, rectangle, rigidity, sinking, slab
 from deflect.faults import MechanicsFailed
@@ -335,6 +335,23 @@ def test_thin_ribs_do_not_bend_thick_walls() -> None:
 def test_a_rib_wider_than_high_twists_less_than_the_slab_it_makes_of_the_skin() -> None:
     for width in (60.0, 120.0, 480.0):
         assert rib_torsion(45.0, width, 18.0) < width * (63.0**3 - 18.0**3) / 3
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        CELLS["closed"],
+        Cell((300.0, 300.0), (40.0, 40.0), 100.0, 60.0, 500.0),
+        Cell((200.0, 200.0), (15.0, 15.0), 15.0, 15.0, 300.0),
+        CELLS["closed, deep"],
+    ],
+)
+def test_a_box_without_webs_leans_as_solids(cell: Cell) -> None:
+    """10 %: a frame of skins and ribs, each clamped in its joints; thin plates 2 %, and 9 % in the thickest skins."""
+    pattern = RibPattern(cell.top, cell.bottom, 50.0, None, None)
+    core = Core((0.0, cell.rib[1]), (np.inf, cell.pitch[1]), cell.pitch)
+    section = core_section(cell.height, IRON, pattern, core, Skin.plain(IRON))
+    assert 1.0 / section.shear[0, 0] == pytest.approx(leaning(cell, IRON), rel=0.1)
 
 
 def test_a_box_without_webs_is_no_stiffer_in_shear_than_a_slab() -> None:

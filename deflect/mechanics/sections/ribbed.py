@@ -22,7 +22,7 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.sections.laminate import Laminate, Layer, stack
 from deflect.mechanics.sections.perforated import perforated_sheet, solid_share
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION, PlateSection
-from deflect.mechanics.sections.rib_grid import RibGrid
+from deflect.mechanics.sections.rib_grid import JOINT, RibGrid
 from deflect.mechanics.sections.slotted import SlotForm, slotted_layer
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
@@ -289,7 +289,8 @@ def _bending(laminate: Laminate, thickness: float, material: Material, pattern: 
 
 def _shear(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
     """Webs along each way carry its shear; a box without them there leans as a frame of its skins and the ribs that
-    cross it (Vierendeel's girder; derived, for skins and ribs clamped to each other)."""
+    cross it (Vierendeel's girder; derived, with joints as stiff as those of the frame in plan: 9 % against strips of
+    solid elements)."""
     stiffness = [laminate.shear(way, material.shear_modulus) for way in (0, 1)]
     for way in (0, 1):
         if pattern.is_open or core.share[way] > 0.0:
@@ -299,7 +300,8 @@ def _shear(laminate: Laminate, thickness: float, material: Material, pattern: Ri
         plate = material.youngs_modulus / (12 * (1 - material.poisson_ratio**2))
         skins = plate * (pattern.top**3 + pattern.bottom**3)
         height = thickness - (pattern.top + pattern.bottom) / 2
-        leaning = (bay - rib) ** 2 / (12 * skins) + bay * height / (12 * plate * rib**3)
+        along, up = bay - JOINT * rib, height - JOINT * (pattern.top + pattern.bottom) / 2
+        leaning = along**3 / bay / (12 * skins) + bay * up**3 / height**2 / (12 * plate * rib**3)
         # Thick ribs close together hardly bend: what is left then is the shear of a solid body.
         leaning += 1.0 / (SHEAR_CORRECTION * material.shear_modulus * thickness)
         stiffness[way] = 1.0 / leaning
