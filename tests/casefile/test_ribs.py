@@ -61,6 +61,7 @@ DIE = [
     ('"50 mm"\nalong_x', '"500 mm"\nalong_x', "", "", "", ""),
     ('outer_walls = "50 mm"', 'outer_walls = "745 mm"', "outer_walls", "too large", "500 mm", "check"),
     ('thickness = "40 mm"', 'thickness = "280 mm"', "along_x", "leave no hollow between", "thinner than", "pitch"),
+    ('pitch = "300 mm"', 'pitch = "60 mm"', "along_x", "the outermost rib, 60 mm from", "65 mm or more", "outer_walls"),
     (ROWS, "", "along_x", "no rib stands between the outer walls along_x and along_y", "one way at least", "give"),
     ("outer_walls", 'bottom = "40 mm"\nouter_walls', "", "", "", ""),
     ('pitch = "400 mm"', 'pitch = "2 m"', "", "", "", ""),
@@ -115,6 +116,16 @@ def test_depth_of_slots(bench: Bench, depth: str, fits: bool) -> None:
     (fault,) = bench.press_faults()
     assert fault.key == "press.bolster.t_slots.depth"
     assert "more than 36 mm, up to 154 mm" in fault.allowed
+
+
+def test_heads_of_slots_must_not_meet(bench: Bench) -> None:
+    """Their land would be less than nothing, and so would the stiffness be."""
+    slots = 't_slots = {width = "60 mm", pitch = "100 mm", direction = "y", depth = "80 mm"}'
+    bench.spoil(bench.press, 'thickness = "220 mm"', f'thickness = "220 mm"\n{slots}')
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.bolster.t_slots.pitch"
+    assert "would meet" in fault.problem
+    assert "122 mm or more" in fault.allowed
 
 
 def test_depth_of_slots_in_a_ribbed_bolster(bench: Bench) -> None:

@@ -57,6 +57,19 @@ BODIES = {
     "deep": DEEP,
 }
 WITH_PADS = {"padded": PADDED, "long pad": LONG_PAD, "padded, closed": PADDED_BOX}
+# Where smearing reaches its limits: walls three times as thick as the ribs; those with two bays; deep and thin; welded
+# of thin plates; ribs less than three thicknesses apart.
+_WIDE, _FEW = Ribs(250.0, 40.0), Ribs(400.0, 40.0)
+_DEEP, _THIN, _CLOSE = Ribs(350.0, 30.0), Ribs(200.0, 15.0), Ribs(150.0, 60.0)
+STEEL = Material("steel", 206_000.0, 0.3, 7.85e-6, 100.0)
+BEYOND = {
+    "walls of three ribs": DieBase(1120.0, 1120.0, 350.0, IRON, ribs=RibPattern(60.0, 0.0, 120.0, _WIDE, _WIDE)),
+    "and two bays": DieBase(920.0, 920.0, 350.0, IRON, ribs=RibPattern(60.0, 0.0, 120.0, _FEW, _FEW)),
+    "and two bays, closed": DieBase(920.0, 920.0, 350.0, IRON, ribs=RibPattern(60.0, 40.0, 120.0, _FEW, _FEW)),
+    "deep, thin": DieBase(1440.0, 1440.0, 700.0, IRON, ribs=RibPattern(40.0, 0.0, 40.0, _DEEP, _DEEP)),
+    "thin plates": DieBase(815.0, 815.0, 300.0, STEEL, ribs=RibPattern(15.0, 0.0, 15.0, _THIN, _THIN)),
+    "close ribs": DieBase(660.0, 660.0, 300.0, IRON, ribs=RibPattern(50.0, 0.0, 60.0, _CLOSE, _CLOSE)),
+}
 FORCE = 1e6  # N, on the whole plan for bending, on each corner for twist
 
 
@@ -156,5 +169,5 @@ def as_plate(base: DieBase) -> Moved:
 
 
 if __name__ == "__main__":
-    for name, base in (BODIES | WITH_PADS).items():
+    for name, base in (BODIES | WITH_PADS | BEYOND).items():
         print(name, "solids", in_solids(base), "plate", as_plate(base))  # noqa: T201

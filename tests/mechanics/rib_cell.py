@@ -6,7 +6,7 @@ and even twist of an endless field of cells, so that the cell is exact but for i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -45,6 +45,13 @@ def quarter(cell: Cell) -> MeshHex:
     x = lines((cell.rib[1] / 2, 1), ((cell.pitch[1] - cell.rib[1]) / 2, 4))
     y = lines((cell.rib[0] / 2, 1), ((cell.pitch[0] - cell.rib[0]) / 2, 4))
     return filled(cell, MeshHex.init_tensor(x, y, heights(cell)), lambda x, y: (x, y))
+
+
+def one_way_quarter(cell: Cell) -> MeshHex:
+    """A quarter of a cell whose ribs run along y alone, of any length."""
+    x = lines((cell.rib[1] / 2, 2), ((cell.pitch[1] - cell.rib[1]) / 2, 6))
+    mesh = MeshHex.init_tensor(x, np.array([0.0, 30.0]), heights(cell))
+    return filled(replace(cell, rib=(0.0, cell.rib[1])), mesh, lambda x, y: (x, y))
 
 
 def filled(cell: Cell, mesh: MeshHex, folded: Any) -> MeshHex:
@@ -125,3 +132,31 @@ def strip_give(cell: Cell, material: Material, cells: int) -> float:
     fixed = (start & (way != 1)) | (end & (way == 2)) | (side & (way == 1))
     motion = solve(*condense(stiffness, x=down, D=np.flatnonzero(fixed)))
     return float(q / 2 / (motion @ (stiffness @ motion)))
+
+
+def leaning(cell: Cell, material: Material, cells: int = 12) -> float:
+    """Shear strain per shear force and width, mm/N, of a long box whose ribs run along y alone: of its last cell.
+
+    Both ends are held upright; what the bending of the whole gives is taken off (two skins about their common middle).
+    """
+    width, pitch, half, clear = 30.0, cell.pitch[1], cell.rib[1] / 2, (cell.pitch[1] - cell.rib[1]) / 2
+    plane = material.youngs_modulus / (1 - material.poisson_ratio**2)
+    apart = cell.height - (cell.top + cell.bottom) / 2
+    rigidity = plane * cell.top * cell.bottom / (cell.top + cell.bottom) * apart**2
+    rigidity += plane * (cell.top**3 + cell.bottom**3) / 12
+
+    def give(count: int) -> float:
+        x = lines(*(((half, 1), (clear, 3), (clear, 3), (half, 1)) * count))
+        plain = MeshHex.init_tensor(x, np.array([0.0, width]), heights(cell))
+        own = replace(cell, rib=(0.0, cell.rib[1]))
+        mesh = filled(own, plain, lambda x, y: (np.abs((x + pitch / 2) % pitch - pitch / 2), y))
+        basis, stiffness, way = solid(mesh, material)
+        x, y, _ = basis.doflocs
+        start, end = np.isclose(x, 0), np.isclose(x, count * pitch)
+        side = np.isclose(y, 0) | np.isclose(y, width)
+        down = np.where(end & (way == 2), 1.0, 0.0)
+        fixed = ((start | end) & (way != 1)) | (side & (way == 1))
+        motion = solve(*condense(stiffness, x=down, D=np.flatnonzero(fixed)))
+        return width / float(motion @ (stiffness @ motion)) - (count * pitch) ** 3 / (12 * rigidity)
+
+    return (give(cells) - give(cells - 1)) / pitch

@@ -13,13 +13,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from rib_cell import Cell, bending_of, strip_give
+from rib_cell import Cell, bending_of, leaning, one_way_quarter, strip_give
 
 from deflect.checks.bench.plates import SIDE, bend, even_pressure, held, moments, rectangle, rigidity, sinking, slab
+from deflect.faults import MechanicsFailed
 from deflect.mechanics.arrays import Floats
-from deflect.mechanics.sections import INNER, PlateSection, ribbed_sections, solid_section, wall_section
+from deflect.mechanics.sections import CORNER, INNER, PlateSection, ribbed_sections, solid_section, wall_section
 from deflect.mechanics.sections.laminate import Layer, stack
-from deflect.mechanics.sections.rib_grid import FREE_END, RibGrid
+from deflect.mechanics.sections.rib_grid import FREE_END, RibGrid, rib_torsion
 from deflect.mechanics.sections.ribbed import Core, Skin, core_section, skin_give
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
@@ -234,6 +235,24 @@ def test_the_frozen_strip_is_that_of_the_script() -> None:
     assert strip_give(CELLS["open, flat"], IRON, 2) == pytest.approx(STRIPS["open, flat", 2], rel=1e-4)
 
 
+@pytest.mark.parametrize("cell", [CELLS["closed"], Cell((300.0, 300.0), (40.0, 40.0), 100.0, 60.0, 500.0)])
+def test_ribs_do_not_keep_the_skins_of_a_box_from_being_stretched(cell: Cell) -> None:
+    """Bent across ribs that run one way: 1 % stiffer than the two skins alone, in solid elements."""
+    pattern = RibPattern(cell.top, cell.bottom, 50.0, None, None)
+    core = Core((0.0, cell.rib[1]), (np.inf, cell.pitch[1]), cell.pitch)
+    computed = core_section(cell.height, IRON, pattern, core, Skin.plain(IRON)).bending
+    solid = bending_of(cell, IRON, one_way_quarter(cell))
+    assert four(computed)[:2] == pytest.approx(four(solid)[:2], rel=0.02)
+
+
+def test_a_skin_that_is_held_is_stretched_over_its_ribs_as_between_them() -> None:
+    """Held at a distance it adds its own stiffness against being stretched, times the distance squared."""
+    pattern = RibPattern(60.0, 0.0, 50.0, None, Ribs(250.0, 40.0))
+    core, skin = Core((0.0, 40.0), (np.inf, 250.0)), Skin.plain(UNIT)
+    free, held = (core_section(350.0, UNIT, pattern, core, skin, (at, None)).bending for at in (None, 220.0))
+    assert held[0, 0] - free[0, 0] == pytest.approx(60.0 * 100.0**2, rel=1e-9)
+
+
 def test_rib_feet_are_stressed_as_a_beam() -> None:
     """Beam along x: sigma = M z / I at the foot of the rib and at the skin, from O02's section."""
     section = one_way(40.0, 200.0, 300.0, 30.0)
@@ -291,6 +310,60 @@ def test_ribs_of_a_long_body_bend_sideways_as_endless_ones() -> None:
         # The last half of each wall stands outside the middles that bound the bays.
         beyond.append(grid.shear(IRON) * (side / (bays * 250.0)) ** 2 / endless - 1)
     assert np.log2(np.array(beyond[:-1]) / beyond[1:]) == pytest.approx(1.0, abs=0.1)
+
+
+def test_walls_alone_twist_as_one_piece_from_corner_to_corner() -> None:
+    """By hand: a square frame's corners stay square; its walls' slope is a parabola over what is left between them."""
+    span, wall, height = 1000.0, 100.0, 300.0
+    grid = RibGrid.of(RibPattern(50.0, 0.0, wall, None, None), Rectangle(0.0, 0.0, span + wall, span + wall))
+    clear = span - 0.6 * wall
+    softness = 12 * wall**2 / 12 / (5 / 6 * UNIT.shear_modulus * clear**2)
+    mean_square = (1 + 0.2 / (1 + softness) ** 2) * span / clear
+    by_hand = 4 * rib_torsion(height, wall, 50.0) * mean_square * span / (4 * (span + wall) ** 2)
+    assert grid.torsion(height, 50.0, UNIT) == pytest.approx(UNIT.shear_modulus * by_hand, rel=1e-9)
+
+
+def test_thin_ribs_do_not_bend_thick_walls() -> None:
+    """Far from its corners a wall of 60 mm between ribs of 1 mm stays straight: its twist is even, and G J its own."""
+    side, thin = 40 * 250.0 + 60.0, Ribs(250.0, 1.0)
+    grid = RibGrid.of(RibPattern(50.0, 0.0, 60.0, thin, thin), Rectangle(0.0, 0.0, side, side))
+    straight = IRON.shear_modulus * 4 * rib_torsion(300.0, 60.0, 50.0) * side / (4 * side**2)
+    # 1 %: of its 40 bays the first and the last bend, and twist a fifth more.
+    assert grid.torsion(300.0, 50.0, IRON) == pytest.approx(straight, rel=0.015)
+
+
+def test_a_rib_wider_than_high_twists_less_than_the_slab_it_makes_of_the_skin() -> None:
+    for width in (60.0, 120.0, 480.0):
+        assert rib_torsion(45.0, width, 18.0) < width * (63.0**3 - 18.0**3) / 3
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        CELLS["closed"],
+        Cell((300.0, 300.0), (40.0, 40.0), 100.0, 60.0, 500.0),
+        Cell((200.0, 200.0), (15.0, 15.0), 15.0, 15.0, 300.0),
+        CELLS["closed, deep"],
+    ],
+)
+def test_a_box_without_webs_leans_as_solids(cell: Cell) -> None:
+    """10 %: a frame of skins and ribs, each clamped in its joints; thin plates 2 %, and 9 % in the thickest skins."""
+    pattern = RibPattern(cell.top, cell.bottom, 50.0, None, None)
+    core = Core((0.0, cell.rib[1]), (np.inf, cell.pitch[1]), cell.pitch)
+    section = core_section(cell.height, IRON, pattern, core, Skin.plain(IRON))
+    assert 1.0 / section.shear[0, 0] == pytest.approx(leaning(cell, IRON), rel=0.1)
+
+
+def test_a_box_without_webs_is_no_stiffer_in_shear_than_a_slab() -> None:
+    """Few, thick ribs close together: what they leave to bend is next to nothing."""
+    pattern = RibPattern(70.0, 40.0, 490.0, Ribs(790.0, 320.0), Ribs(560.0, 15.0))
+    corner = ribbed_sections(170.0, IRON, pattern, Rectangle(0.0, 0.0, 2050.0, 2030.0))[CORNER]
+    assert (np.diag(corner.shear) < np.diag(solid_section(170.0, IRON).shear)).all()
+
+
+def test_a_body_without_ribs_is_refused_in_words() -> None:
+    with pytest.raises(MechanicsFailed, match="no rib stands between the outer walls"):
+        ribbed_sections(400.0, IRON, RibPattern(60.0, 0.0, 50.0, None, None), Rectangle(0.0, 0.0, 3000.0, 2000.0))
 
 
 def test_pattern_counts_its_own_volume() -> None:

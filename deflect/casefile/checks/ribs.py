@@ -14,11 +14,12 @@ from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.casefile.parts.ribs import RibsPart
+from deflect.mechanics.sections import SlotForm
 from deflect.model.values import Rectangle
 from deflect.units import show_length
 
 LEAST_HOLLOW = 20.0
-"""mm. Less height between skins, or width between walls or ribs, is no hollow but a slip; ours."""
+"""mm. Less height between skins, or width between walls, ribs or the heads of slots, is a slip; ours."""
 
 
 @DIE_CHECKS.needs("base.length", "base.width", "base.thickness", "base.ribs")
@@ -69,6 +70,14 @@ def _rows_fit(path: Path, ribs: RibsPart, plan: Rectangle) -> Iterator[Objection
                 f"ribs of {show_length(row.thickness)}, {show_length(round(bay))} apart, leave no hollow between them",
                 f"ribs thinner than their distance by {show_length(LEAST_HOLLOW)} or more",
                 "check pitch and thickness",
+            )
+        elif built.bays(across, ribs.outer_walls) > 1 and (row.thickness + ribs.outer_walls) / 2 > bay - LEAST_HOLLOW:
+            yield Objection(
+                (*path, key),
+                f"the outermost rib, {show_length(round(bay))} from the middle of an outer wall of "
+                f"{show_length(ribs.outer_walls)}, leaves no hollow beside it",
+                f"a pitch of {show_length(LEAST_HOLLOW + (row.thickness + ribs.outer_walls) / 2)} or more",
+                "check pitch and outer_walls",
             )
     inner = {key: row is not None and row.build().bays(across, ribs.outer_walls) > 1 for key, row, across in rows}
     lacking = [key for key, there in inner.items() if not there]
@@ -133,4 +142,12 @@ def slots_leave_a_floor(press: PressPart) -> Iterator[Objection]:
             "or so shallow",
             f"more than {show_length(slots.width)}, up to {show_length(most)}",
             "it counts from the bolster's top to the floor of the slot, its head included",
+        )
+    head = SlotForm(slots.width, slots.depth, slots.pitch, slots.direction).head_width
+    if head > slots.pitch - LEAST_HOLLOW:
+        yield Objection(
+            ("bolster", "t_slots", "pitch"),
+            f"slots {show_length(slots.width)} wide have heads of about {show_length(round(head))}, which would meet",
+            f"{show_length(round(head + LEAST_HOLLOW))} or more",
+            "check pitch and width: width is that of the throat",
         )

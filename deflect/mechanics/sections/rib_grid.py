@@ -29,8 +29,10 @@ JOINT = 0.6
 # 203, as constructional steel tables print it for T-joints; from memory).
 FREE_END = 0.105
 _T_JOINT = (-0.042, 0.2204, -0.0725)
-# Derived: between joints that do not turn a rib's twist is a parabola, whose mean square is 6/5 of its mean's.
+# Derived: the mean square of 1 - 6 s (1 - s), by which the slope of a beam bent into an S departs from its mean.
 _PARABOLA = 0.2
+# How far the lines along x and along y turn as the angle between them closes by one: half of it each.
+_TURNED = (0.5, -0.5)
 
 
 @dataclass(frozen=True)
@@ -69,22 +71,27 @@ class RibGrid:
         For a square grid of thin ribs it tends to E (b/p)^3 / 2 (L. J. Gibson, M. F. Ashby, Cellular Solids, 1988;
         from memory).
         """
-        return _shear(self, material)
+        return _shear(self, material)[0]
 
     def torsion(self, height: float, skin: float, material: Material) -> float:
         """What the ribs' own torsion adds to the twisting stiffness, N mm: a quarter of G J per pitch, of both ways.
 
+        A rib twists as its slope in the bent frame grows with its height; thick walls stay nearly straight in it.
         height: of the ribs below the skin, skin: its thickness, mm; 0: the ribs stand alone.
         """
-        total = 0.0
+        total, turning = 0.0, _shear(self, material)[1]
         for way, lines in enumerate((self.along_x, self.along_y)):
             members = self._members(way)
+            twist = members.twist(turning / _TURNED[way], material)
             for number, (_, thickness) in enumerate(lines):
-                own = members.of_line(number)
-                straight = 1.0 / (1.0 + own.softness(material))
-                longer = (1.0 + _PARABOLA * straight**2) * own.span / own.clear
-                share = float(np.average(longer, weights=own.span)) if own.span.size else 1.0
-                total += rib_torsion(height, thickness, skin) * share * self.reach[way]
+                own, length = members.line == number, self.reach[way]
+                if own.any():
+                    share = float(np.average(twist[own], weights=members.span[own]))
+                    ends = turning[[members.start[own][0], members.end[own][-1]]] / _TURNED[way]
+                    # Beyond its last joints a wall twists as they turn.
+                    beyond = length - float(members.span[own].sum()) if self.repeat is None else 0.0
+                    length = (length - beyond) * share + beyond * float(np.mean(ends**2))
+                total += rib_torsion(height, thickness, skin) * length
         return material.shear_modulus * total / (4 * self.area)
 
     def _members(self, way: int) -> _Members:
@@ -127,10 +134,19 @@ class _Members:
     def clear(self) -> Floats:
         return np.asarray(self.span - self.offset.sum(axis=0))
 
-    def of_line(self, number: int) -> _Members:
-        own = self.line == number
-        line, start, end = (part[own] for part in (self.line, self.start, self.end))
-        return _Members(line, start, end, self.span[own], self.thickness[own], self.offset[:, own])
+    def twist(self, turning: Floats, material: Material) -> Floats:
+        """Mean square of the twist along each piece against that of the whole body.  Derived.
+
+        turning: of the joints, as a share of how far a line of this way turns.  A rib twists as its sideways slope
+        grows with height: by the joints' turning over their stiff length, and between them by the slope of a beam,
+        whose mean makes up the rest, with a straight part (bending alone) and a parabola (an S).
+        """
+        ends = turning[np.stack([self.start, self.end])]
+        mean = (self.span - (self.offset * ends).sum(axis=0)) / self.clear
+        both, differ = ends.mean(axis=0) - mean, (ends[1] - ends[0]) / 2
+        straight = 1.0 / (1.0 + self.softness(material))
+        between = mean**2 + differ**2 / 3 + _PARABOLA * (both * straight) ** 2
+        return np.asarray((between * self.clear + (self.offset * ends**2).sum(axis=0)) / self.span)
 
     def softness(self, material: Material) -> Floats:
         """Shear against bending of each piece, 12 E I / (k G A L^2) of Timoshenko's beam."""
@@ -139,13 +155,14 @@ class _Members:
 
 
 @lru_cache(maxsize=256)
-def _shear(grid: RibGrid, material: Material) -> float:
+def _shear(grid: RibGrid, material: Material) -> tuple[float, Floats]:
+    """Shear stiffness of a unit height, and how far each joint turns under a unit angle."""
     joints = len(grid.along_x) * len(grid.along_y)
     if joints == 0:
-        return 0.0
+        return 0.0, np.zeros(0)
     rows, columns, values = [], [], []
     load, direct = np.zeros(joints), 0.0
-    for way, turned in ((0, 0.5), (1, -0.5)):
+    for way, turned in enumerate(_TURNED):
         members = grid._members(way)
         clear = members.clear
         if (clear <= 0).any():
@@ -166,8 +183,8 @@ def _shear(grid: RibGrid, material: Material) -> float:
         direct += float(np.einsum("nk,nkl,nl->", by_angle, stiffness, by_angle))
     entries = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
     matrix = sparse.csc_array(sparse.coo_array(entries, shape=(joints, joints)))
-    turning = sparse_linalg.spsolve(matrix, load)
-    return (direct - float(load @ np.atleast_1d(turning))) / grid.area
+    turning = -np.atleast_1d(sparse_linalg.spsolve(matrix, load))
+    return (direct + float(load @ turning)) / grid.area, turning
 
 
 def _plate_modulus(material: Material) -> float:
@@ -182,8 +199,9 @@ def rib_torsion(height: float, thickness: float, skin: float) -> float:
     plain = short**3 * tall / 3 - ends * FREE_END * short**4
     if skin == 0.0:
         return plain
-    # The greatest circle in the joint touches the outer face and both corners; below a thin skin it is the rib's.
-    circle = skin + thickness**2 / (4 * skin) if thickness < 2 * skin else thickness
+    # The greatest circle in the joint touches the outer face and both corners; below a thin skin it is the rib's; in a
+    # low, wide rib it touches both faces.
+    circle = min(skin + thickness**2 / (4 * skin) if thickness < 2 * skin else thickness, skin + height)
     share = min(thickness / skin, 1.0)
     gain = float(np.polynomial.polynomial.polyval(share, _T_JOINT))
     return plain + max(gain, 0.0) * circle**4

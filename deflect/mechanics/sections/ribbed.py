@@ -22,7 +22,7 @@ from deflect.mechanics.arrays import Floats
 from deflect.mechanics.sections.laminate import Laminate, Layer, stack
 from deflect.mechanics.sections.perforated import perforated_sheet, solid_share
 from deflect.mechanics.sections.plate_section import SHEAR_CORRECTION, PlateSection
-from deflect.mechanics.sections.rib_grid import RibGrid
+from deflect.mechanics.sections.rib_grid import JOINT, RibGrid
 from deflect.mechanics.sections.slotted import SlotForm, slotted_layer
 from deflect.mechanics.sections.solid import plane_stress
 from deflect.model.material import Material
@@ -125,6 +125,8 @@ def ribbed_sections(
     core = _inner_core(pattern, plan)
     if not pattern.is_open and min(core.thickness) == 0.0:
         raise MechanicsFailed("a box with a bottom needs ribs both ways between its skins: check the pitch of the ribs")
+    if max(core.thickness) == 0.0:
+        raise MechanicsFailed("no rib stands between the outer walls: check the pitch of the ribs")
     held = _neutral_planes(thickness, material, pattern, plan, skin.slots)[0]
     inner = core_section(thickness, material, pattern, core, skin, held)
     beside = [inner]
@@ -192,7 +194,7 @@ def _neutral_planes(
     for way, (across, along) in enumerate(((plan.width, plan.length), (plan.length, plan.width))):
         assert core.bay is not None
         clear = across - 2 * wall
-        ribbed = max(across - wall - core.bay[way], 0.0)
+        ribbed = min(max(across - wall - core.bay[way], 0.0), clear)
         cores = (core, core.without(way), _wall_core(pattern, plan))
         alone = [
             core_laminate(thickness, material, pattern, c, skin).stretching
@@ -273,7 +275,12 @@ def core_section(
 
 
 def _bending(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
-    bending = _one_way(laminate.bending, pattern.top, thickness, core)
+    bending = laminate.bending.copy()
+    if pattern.is_open:
+        # Ribs keep a skin from bending over their thickness, but not from being stretched (solid elements: 1 %): as
+        # the rest of the body does by holding it, and as both skins of a box are.
+        own = replace(laminate, held=(None, None)).bending
+        bending += _one_way(own, pattern.top, thickness, core) - own
     height = thickness - pattern.top - pattern.bottom
     # A box's ribs twist between two skins: what their joints gain is nothing against the box.
     bending[2, 2] += core.grid.torsion(height, pattern.top if pattern.is_open else 0.0, material)
@@ -282,7 +289,8 @@ def _bending(laminate: Laminate, thickness: float, material: Material, pattern: 
 
 def _shear(laminate: Laminate, thickness: float, material: Material, pattern: RibPattern, core: Core) -> Floats:
     """Webs along each way carry its shear; a box without them there leans as a frame of its skins and the ribs that
-    cross it (Vierendeel's girder; derived, for skins and ribs clamped to each other)."""
+    cross it (Vierendeel's girder; derived, with joints as stiff as those of the frame in plan: 9 % against strips of
+    solid elements)."""
     stiffness = [laminate.shear(way, material.shear_modulus) for way in (0, 1)]
     for way in (0, 1):
         if pattern.is_open or core.share[way] > 0.0:
@@ -292,7 +300,10 @@ def _shear(laminate: Laminate, thickness: float, material: Material, pattern: Ri
         plate = material.youngs_modulus / (12 * (1 - material.poisson_ratio**2))
         skins = plate * (pattern.top**3 + pattern.bottom**3)
         height = thickness - (pattern.top + pattern.bottom) / 2
-        leaning = (bay - rib) ** 2 / (12 * skins) + bay * height / (12 * plate * rib**3)
+        along, up = bay - JOINT * rib, height - JOINT * (pattern.top + pattern.bottom) / 2
+        leaning = along**3 / bay / (12 * skins) + bay * up**3 / height**2 / (12 * plate * rib**3)
+        # Thick ribs close together hardly bend: what is left then is the shear of a solid body.
+        leaning += 1.0 / (SHEAR_CORRECTION * material.shear_modulus * thickness)
         stiffness[way] = 1.0 / leaning
     return np.diag(stiffness)
 

@@ -34,9 +34,10 @@ hundredths are sought in this report.{% endif %}</p>
 {{ "count by their depth" if slots else "do not" }}; the base counts as
 {{ "a casting with ribs" if hollow else "a solid block, whatever ribs and pockets it has" }}. Against solid bodies such
 plates are 1 to 3 % off in their deflection, about 4 % in the greatest gap and 0.04 in the contact share.</li>
-{% if ribbed %}<li>Ribs are spread evenly over the plan of their body: a whole ribbed body bends and twists
-within 4 % of solid ones{{ ", but one that is open below and has solid pads twists up to a quarter less than shown" if
-padded }}. Stresses are those of ribs and skins in bending;
+{% if ribbed %}<li>Ribs are spread evenly over the plan of their body: a usual body with ribs bends and twists
+within 4 % of solid ones, and within 10 % with walls three times as thick as the ribs, with ribs less than three
+thicknesses apart, or with thin, deep ribs{{ "; one that is open below and has solid pads twists up to a quarter less
+than shown" if padded }}. Stresses are those of ribs and skins in bending;
 fillets, pockets, and a skin that bends between its ribs raise them locally.</li>{% endif %}
 {% if stepped %}<li>A base with steps in its top bends and twists within 3 % of solid ones; one with a pocket deeper
 than a third of it is up to 9 % stiffer than shown.</li>{% endif %}
