@@ -150,6 +150,34 @@ def upper_clamps_pull_at_the_slide(pair: Pair) -> Iterator[Objection]:
             )
 
 
+@DIE_CHECKS.needs("blank_holder")
+def the_ring_leaves_an_opening(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    narrow = 0.0 if holder is None else min(holder.length, holder.width)
+    if holder is not None and holder.ring >= narrow:
+        yield Objection(
+            ("blank_holder", "ring"),
+            f"a ring {show_length(holder.ring)} wide leaves no opening within a middle line of "
+            f"{show_length(holder.length)} by {show_length(holder.width)}",
+            f"less than {show_length(narrow)}",
+            "check all three: length and width are those of the ring's middle line, not of the punch",
+        )
+
+
+@DIE_CHECKS.needs("cushion_pins")
+def pins_stand_apart(die: DiePart) -> Iterator[Objection]:
+    seen: dict[tuple[float, float], int] = {}
+    for index, (x, y) in enumerate(die.cushion_pins or ()):
+        first = seen.setdefault((x, y), index)
+        if first != index:
+            yield Objection(
+                ("cushion_pins", index),
+                f"the pin stands where pin {first + 1} stands, at {x:g}, {y:g} mm",
+                "each pin at a place of its own",
+                "check x and y, or take the second one out",
+            )
+
+
 @DIE_CHECKS.needs("blank_holder", "cushion_pins")
 def every_pin_has_its_height(die: DiePart) -> Iterator[Objection]:
     holder = die.blank_holder
