@@ -21,13 +21,13 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         thickness = ROUND * round(step * holder.thickness / ROUND)
         if 0 < thickness < holder.thickness and holder.may_be(thickness):
             die = replace(case.die, blank_holder=replace(holder, thickness=thickness))
-            yield Proposal(
-                replace(case, die=die), f"a ring {thickness:.0f} mm thick instead of {holder.thickness:.0f} mm"
-            )
+            size = f"a ring {thickness:.0f} mm thick instead of {holder.thickness:.0f} mm"
+            kept = "" if holder.ribs is None else f", its ribs shortened below the skin of {holder.ribs.skin:.0f} mm"
+            yield Proposal(replace(case, die=die), size + kept)
     for ring in hollowed(holder):
         yield Proposal(
             replace(case, die=replace(case.die, blank_holder=ring)),
-            f"a ring of the same height with ribs below: {ring.told}",
+            f"a ring of the same height with {'ribs below' if holder.ribs is None else 'thinner parts'}: {ring.told}",
             "Pins stand on walls, ribs or pads of it, never on its skin.",
         )
 
