@@ -55,8 +55,8 @@ HOW = {
 _RING_PRESSURE = "ring-pressure"
 PIN_HEIGHTS = "heights of the cushion pins"
 HOW_PIN_HEIGHTS = (
-    "Cushion up and locked out, a dial over every pin from one surface; state them as die.blank_holder.pin_heights, and "
-    "the uncertainty of the dial as pin_scatter."
+    "Cushion up on blocks, its energy locked out: a dial over every pin from one surface. State them as "
+    "die.blank_holder.pin_heights, and the uncertainty of the dial as pin_scatter."
 )
 
 

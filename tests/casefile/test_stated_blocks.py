@@ -54,7 +54,7 @@ def test_one_block_that_is_no_list_is_told_its_own_heading(bench: Bench) -> None
     assert fault.remedy.endswith("under the heading [[die.lower.blocks]]")
 
 
-PUNCH = '{name = "punch", x = "0 mm", y = "100 mm", length = "1000 mm", width = "600 mm", low = "320 mm", high = "520 mm"'
+PUNCH = BLOCK.removeprefix("blocks = [").split(", filling")[0]
 RIBS = """\
 [die.base.ribs]
 top = "60 mm"

@@ -135,3 +135,16 @@ def test_upper_clamps_beside_the_slide_are_refused(bench: Bench) -> None:
 def test_an_upper_half_or_holder_that_cannot_be_is_refused(bench: Bench, more: str, told: str) -> None:
     bench.die.write_text(DIE + more, encoding="utf-8")
     assert any(told in fault.problem for fault in bench.die_faults())
+
+
+def test_every_spring_that_cannot_be_is_told_at_its_own_line(bench: Bench) -> None:
+    """Two that are set too high, and forces that differ on one line: three mistakes, not the first of them."""
+    holder = HOLDER + 'springs_coupled = true\nspring_limit = "20 kN"\n' + SPRINGS
+    bench.die.write_text(DIE + holder, encoding="utf-8")
+    faults = bench.die_faults()
+    springs = (DIE + holder).count("x = ", (DIE + holder).index(SPRINGS))
+    told = [fault.key for fault in faults]
+    assert told.count("die.blank_holder.springs_coupled") == 1
+    high = [key for key in told if key.startswith("die.blank_holder.springs[")]
+    assert len(high) == len(set(high)) == springs
+    assert all("20 kN" in fault.allowed for fault in faults if fault.key in high)

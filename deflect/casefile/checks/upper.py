@@ -14,7 +14,7 @@ from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.values import Rectangle
-from deflect.units import show_length
+from deflect.units import show_force, show_length
 
 # Points that are no farther off one line than this hold no slide across it, mm (ours).
 _ON_LINE = 50.0
@@ -161,6 +161,28 @@ def the_ring_leaves_an_opening(die: DiePart) -> Iterator[Objection]:
             f"{show_length(holder.length)} by {show_length(holder.width)}",
             f"less than {show_length(narrow)}",
             "check all three: length and width are those of the ring's middle line, not of the punch",
+        )
+
+
+@DIE_CHECKS.needs("blank_holder")
+def springs_bear_their_force(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    if holder is None:
+        return
+    for index, spring in enumerate(holder.springs):
+        if spring.force > holder.spring_limit:
+            yield Objection(
+                ("blank_holder", "springs", index, "force"),
+                f"spring {index + 1} is set higher than a spring may be",
+                f"up to {show_force(holder.spring_limit)}, its spring_limit",
+                "check both: the limit is the maker's",
+            )
+    if holder.springs_coupled and len({spring.force for spring in holder.springs}) > 1:
+        yield Objection(
+            ("blank_holder", "springs_coupled"),
+            "springs on one line have one pressure, but their forces differ",
+            "one force, of springs of one size",
+            "give all of them the same force, or springs_coupled = false",
         )
 
 
