@@ -42,7 +42,8 @@ REMEDY = Remedy(
     who="tool room, design",
     when="before it is hardened; best before casting",
     drawback="A thin ring is stressed higher, may buckle between its pins and shows them: where both halves are "
-    "described all three are checked, else check them before milling.",
+    "described all three are checked, else check them before milling. What carries it must reach as much higher, or "
+    "it stands on risers.",
     hazard="The ring is a heavy part with few places to sling: its own lifting points.",
     source=PRACTICE,
     proposals=_proposals,
