@@ -148,3 +148,23 @@ def test_every_spring_that_cannot_be_is_told_at_its_own_line(bench: Bench) -> No
     high = [key for key in told if key.startswith("die.blank_holder.springs[")]
     assert len(high) == len(set(high)) == springs
     assert all("20 kN" in fault.allowed for fault in faults if fault.key in high)
+
+
+@pytest.mark.parametrize(
+    ("mass", "told"), [("500 kg", "far below that of its section"), ("299 t", "a solid block of its size")]
+)
+def test_the_mass_of_a_slide_is_that_of_its_size(bench: Bench, mass: str, told: str) -> None:
+    body = SLIDE.replace("[press.slide.body]\n", f'[press.slide.body]\nmass = "{mass}"\n')
+    bench.press.write_text(PRESS + body + GUIDES, encoding="utf-8")
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.slide.body.mass"
+    assert told in fault.problem
+
+
+def test_a_point_of_the_slide_told_twice_is_refused(bench: Bench) -> None:
+    assert '["900 mm", "0 mm"]]' in SLIDE
+    body = SLIDE.replace('["900 mm", "0 mm"]]', '["900 mm", "0 mm"], ["900 mm", "0 mm"]]')
+    bench.press.write_text(PRESS + body + GUIDES, encoding="utf-8")
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.slide.body.points[3]"
+    assert "where point 2 stands" in fault.problem

@@ -72,7 +72,7 @@ def blocks_are_clear_of_skins_and_pads(die: DiePart) -> Iterator[Objection]:
             if within:
                 yield Objection(
                     (name, "blocks", index, "low"),
-                    f"the block reaches into {' and '.join(within)} of the base, which are weighed with it",
+                    f"the block reaches into {' and '.join(within)} of the base: metal that is weighed with it",
                     f"{show_length(base.thickness)} or more, on the base; or a place between its ribs alone",
                     "let it begin on the base, which is as high as its thickness says",
                 )

@@ -8,13 +8,13 @@ from deflect.casefile.checks.die import CHECKS as DIE_CHECKS
 from deflect.casefile.checks.pair import CHECKS as PAIR_CHECKS
 from deflect.casefile.checks.pair import Pair
 from deflect.casefile.checks.press import CHECKS as PRESS_CHECKS
-from deflect.casefile.checks.press import extent
+from deflect.casefile.checks.press import HEAVIEST, LIGHTEST, extent
 from deflect.casefile.checks.ribs import ribs_fit
 from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.values import Rectangle
-from deflect.units import show_force, show_length
+from deflect.units import show_force, show_length, show_mass
 
 # Points that are no farther off one line than this hold no slide across it, mm (ours).
 _ON_LINE = 50.0
@@ -69,6 +69,38 @@ def points_bear_on_the_slide(press: PressPart) -> Iterator[Objection]:
                 f"within {extent(slide.plan)}, the seat of {show_length(seat)} included",
                 "check its place, and the side of the seat",
             )
+
+
+@PRESS_CHECKS.needs("slide")
+def points_stand_apart(press: PressPart) -> Iterator[Objection]:
+    points = () if press.slide is None or press.slide.body is None else press.slide.body.points
+    for index, (x, y) in enumerate(points):
+        if (first := points.index((x, y))) != index:
+            yield Objection(
+                (*_BODY, "points", index),
+                f"the point stands where point {first + 1} stands, at {x:g}, {y:g} mm",
+                "each point at a place of its own",
+                "check x and y, or take the second one out and give the stiffness of both to the first",
+            )
+
+
+@PRESS_CHECKS.needs("slide")
+def the_slide_weighs_what_its_size_allows(press: PressPart) -> Iterator[Objection]:
+    slide = press.slide
+    if slide is None or slide.body is None or slide.plan is None or slide.body.mass is None:
+        return
+    body, plan = slide.body, slide.plan
+    section, solid = body.section_mass(plan), plan.area * body.thickness * body.material.build().density
+    least, most = LIGHTEST * section, HEAVIEST * solid
+    if not least <= body.mass <= most:
+        below = body.mass < least
+        far = f"far below that of its section, {show_mass(section)}" if below else f"above that of {show_mass(solid)}"
+        yield Objection(
+            (*_BODY, "mass"),
+            f"the mass is {far}" + ("" if below else ", a solid block of its size"),
+            f"{show_mass(least)} to {show_mass(most)}",
+            "check mass and sizes, or leave the mass out: it is that of the section then",
+        )
 
 
 @PRESS_CHECKS.needs("slide")
