@@ -13,7 +13,7 @@ from deflect.findings import Advice, Verdict
 from deflect.mechanics.stroke_energy import kilowatt_hours, lifting_energy
 from deflect.model.case import Case
 from deflect.remedies import compliant_holder
-from deflect.report.sections import blank_holder, by_hand, limits, mass
+from deflect.report.sections import blank_holder, by_hand, closing, limits, mass
 
 
 @pytest.fixture(scope="module")
@@ -113,3 +113,10 @@ def test_stress_of_a_ribbed_body_is_not_that_of_a_slab(hickory: Advice) -> None:
     formulas = {f.rule.id: f.rule.formula for f in hickory.assessment.findings}
     for rule in ("base-stress", "bolster-stress"):
         assert "of ribs and skins" in formulas[rule]
+
+
+def test_a_slide_without_guides_is_not_said_to_tilt_against_them(hickory: Advice) -> None:
+    """Four points hold it; how far it tilts is in their forces."""
+    page = plain(closing.fragment(hickory))
+    assert "against its guides" not in page
+    assert "No guides of the slide are stated (press.slide.body.guides)" in page

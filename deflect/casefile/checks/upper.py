@@ -89,11 +89,11 @@ def the_slide_weighs_what_its_size_allows(press: PressPart) -> Iterator[Objectio
     slide = press.slide
     if slide is None or slide.body is None or slide.plan is None or slide.body.mass is None:
         return
-    body, plan = slide.body, slide.plan
+    body, plan, mass = slide.body, slide.plan, slide.body.mass
     section, solid = body.section_mass(plan), plan.area * body.thickness * body.material.build().density
     least, most = LIGHTEST * section, HEAVIEST * solid
-    if not least <= body.mass <= most:
-        below = body.mass < least
+    if not least <= mass <= most:
+        below = mass < least
         far = f"far below that of its section, {show_mass(section)}" if below else f"above that of {show_mass(solid)}"
         yield Objection(
             (*_BODY, "mass"),
