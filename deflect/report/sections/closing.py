@@ -70,7 +70,8 @@ stacks tilt.</p>
 {% endif %}
 <p class="dim">{% if guided %}The slide tilts against its guides by {{ tilt_x }} mm/m to the left or right and
 {{ tilt_y }} mm/m to the front or rear.{% else %}No guides of the slide are stated (press.slide.body.guides): nothing
-but its hanging points keeps it upright here.{% endif %} The drive moves all hanging points alike; the press's frame is taken as stiff above them.</p>
+but its hanging points keeps it upright here.{% endif %} The drive
+moves all hanging points alike; the press's frame is taken as stiff above them.</p>
 """
 
 
