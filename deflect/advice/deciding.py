@@ -51,6 +51,13 @@ HOW = {
     "hour of running.",
     "land stiffness of the press it was bedded on": "The same dial over the land of that press, under a known force.",
 }
+# The pressure around the ring has a range of its own, that of the pins' heights.
+_RING_PRESSURE = "ring-pressure"
+PIN_HEIGHTS = "heights of the cushion pins"
+HOW_PIN_HEIGHTS = (
+    "Cushion up on blocks, its energy locked out: a dial over every pin from one surface. State them as "
+    "die.blank_holder.pin_heights, and the uncertainty of the dial as pin_scatter."
+)
 
 
 def measurements(before: Assessment) -> tuple[Measurement, ...]:
@@ -62,6 +69,9 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
     drivers = dict(before.analysis.spread.drivers)
     told: dict[str, Measurement] = {}
     for finding in (f for f in before.findings if f.status is Status.UNDECIDED):
+        if finding.rule.id == _RING_PRESSURE and len(told) < _MOST:
+            told[PIN_HEIGHTS] = _pin_heights(finding)
+            continue
         first = drivers.get(_HEADLINE.get(finding.rule.trouble, ""))
         if first is None or first in told or len(told) >= _MOST:
             continue
@@ -78,6 +88,17 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
                 finding.rule, second, _at_both_ends(before, finding.rule, second, given), with_first
             )
     return tuple(told.values())
+
+
+def _pin_heights(finding: Finding) -> Measurement:
+    """The pins' heights, at the best and at the worst of those that were drawn for the rule's range."""
+    assert finding.reading is not None
+    value, rule = finding.reading.value, finding.rule
+    best, worst = (
+        f"at the {which} of the heights within their scatter: {rule.title} {_shown(end, rule.unit)}, {status.value}"
+        for which, end, status in (("best", value.low, Status.HOLDS), ("worst", value.high, Status.BREAKS))
+    )
+    return Measurement(PIN_HEIGHTS, rule.id, HOW_PIN_HEIGHTS, best, worst)
 
 
 def _second(before: Assessment, rule: Rule, given: Mapping[str, float]) -> str | None:

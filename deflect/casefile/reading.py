@@ -94,7 +94,7 @@ def read_case(
     """A die on a press, each file changed first. Raises CaseRefused with every mistake of files and pair."""
     on, under = die_reading(die, die_changes), press_reading(press, changes=press_changes)
     bedded_on = _bedded_on(on)
-    faults = [*on.faults, *under.faults]
+    faults = [*(fault for fault in on.faults if not _told_of_the_press(fault, on, under)), *under.faults]
     if on.document and on.part and under.part:
         readable = {f"die.{key}" for key in on.readable} | {f"press.{key}" for key in under.readable}
         pair = pair_checks.Pair(on.part, under.part)
@@ -104,6 +104,19 @@ def read_case(
     documents = [document for document in (on.document, under.document, on.bedding) if document is not None]
     read_as = input_hash(documents, (die_changes, press_changes))
     return Case(built_press(under), _die(on, bedded_on), input_hash=read_as)
+
+
+def _told_of_the_press(fault: Fault, on: Reading[DiePart], under: Reading[PressPart]) -> bool:
+    """Whether a mistake of the press of bedding-in is told of the press itself already, because they are one file."""
+    bedding, press = on.bedding, under.document
+    return (
+        bedding is not None
+        and press is not None
+        and fault.file == bedding.file
+        and (bedding.folder / bedding.file).name == (press.folder / press.file).name
+        and bedding.folder.resolve() == press.folder.resolve()
+        and replace(fault, file=press.file) in under.faults
+    )
 
 
 def press_reading(

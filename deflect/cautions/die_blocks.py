@@ -2,6 +2,7 @@
 
 from deflect.findings import Analysis, Caution, Warned
 from deflect.mechanics.lifting import weight
+from deflect.model.press import Press
 from deflect.sources import Source, Tag
 from deflect.units import show_force
 
@@ -22,13 +23,21 @@ def _say(analysis: Analysis) -> Warned:
         ),
         numbers=(
             f"upper half alone: {show_force(upper)}{estimated}, and on top of it the slide's own weight, "
-            "which the press file does not tell",
+            f"{_slide(case.press)}",
             f"the drive can press with {show_force(rated)}, {rated / upper:.0f} times the upper half's weight: "
             "no block is made for that",
         ),
         defer="Blocks, their number and their rating: the press's maker and local codes.",
         source=Source("29 CFR 1910.217(d)(9)(iv); blocks left behind: DGUV Information 209-008", Tag.PUBLISHED),
     )
+
+
+def _slide(press: Press) -> str:
+    """What is known of the slide's weight, in words."""
+    body = None if press.slide is None else press.slide.body
+    if body is None:
+        return "which the press file does not tell"
+    return f"{show_force(weight(body.mass))} by the press file for what of it bends; screws and drive are not in it"
 
 
 CAUTION = Caution("die-blocks", 5, _say)

@@ -18,6 +18,7 @@ from deflect.model.die import BlankHolder, Die
 from deflect.model.press import CushionGuides
 from deflect.model.ring import RingRibs
 from deflect.model.values import Interval, Rectangle
+from deflect.units import show_point
 
 # Thicknesses at which a ring is solved anew, as shares of its own.
 THINNER = (1.0, 0.8, 0.6, 0.5, 0.4, 0.3)
@@ -39,9 +40,11 @@ def why_not(case: Case) -> str:
     places = carriers(die)
     if len(places) == 0:
         return "die.cushion_pins is missing, and no gas springs are given"
-    off = int((~_below(die, places)).sum())
-    if off:
-        return f"{off} of {len(places)} pins or springs do not stand below the ring"
+    off = np.flatnonzero(~_below(die, places))
+    if off.size:
+        kind = "pins" if holder.carried.springs is None else "springs"
+        first = f"number {off[0] + 1} at {show_point(*map(float, places[off[0]]))}"
+        return f"not all of its {kind} stand below it: {off.size} of {len(places)} stand beside it, the first {first}"
     if closure_of(case) is None:
         return "slide and upper half as described do not hold each other"
     try:

@@ -21,13 +21,13 @@ def _proposals(analysis: Analysis) -> Iterator[Proposal]:
         thickness = ROUND * round(step * holder.thickness / ROUND)
         if 0 < thickness < holder.thickness and holder.may_be(thickness):
             die = replace(case.die, blank_holder=replace(holder, thickness=thickness))
-            yield Proposal(
-                replace(case, die=die), f"a ring {thickness:.0f} mm thick instead of {holder.thickness:.0f} mm"
-            )
+            size = f"a ring {thickness:.0f} mm thick instead of {holder.thickness:.0f} mm"
+            kept = "" if holder.ribs is None else f", its ribs shortened below the skin of {holder.ribs.skin:.0f} mm"
+            yield Proposal(replace(case, die=die), size + kept)
     for ring in hollowed(holder):
         yield Proposal(
             replace(case, die=replace(case.die, blank_holder=ring)),
-            f"a ring of the same height with ribs below: {ring.told}",
+            f"a ring of the same height with {'ribs below' if holder.ribs is None else 'thinner parts'}: {ring.told}",
             "Pins stand on walls, ribs or pads of it, never on its skin.",
         )
 
@@ -42,7 +42,8 @@ REMEDY = Remedy(
     who="tool room, design",
     when="before it is hardened; best before casting",
     drawback="A thin ring is stressed higher, may buckle between its pins and shows them: where both halves are "
-    "described all three are checked, else check them before milling.",
+    "described all three are checked, else check them before milling. What carries it must reach as much higher, or "
+    "it stands on risers.",
     hazard="The ring is a heavy part with few places to sling: its own lifting points.",
     source=PRACTICE,
     proposals=_proposals,

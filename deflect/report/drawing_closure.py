@@ -14,8 +14,10 @@ from deflect.report.pen import Pen
 _BLUE, _BRIGHT, _BLANK = "#5b8fd6", "#1b3f7a", "#dfe3e6"
 _NUMBER = {"fontsize": 7.5, "color": "#111111", "ha": "center", "va": "center", "zorder": 6}
 _BOX = {"boxstyle": "round,pad=0.12", "facecolor": "#ffffff", "edgecolor": "none", "alpha": 0.85}
-# Numbers written on a map, along and across the face.
+# Numbers written on a map, along and across the face: at most so many, and no nearer than such shares of the length of
+# what is drawn, so that none covers its neighbour.
 _ALONG, _ACROSS = 5, 3
+_ROOM_ALONG, _ROOM_ACROSS = 0.115, 0.06
 
 
 def closing(figure: Any, pen: Pen, closure: Closure) -> None:
@@ -64,12 +66,20 @@ def _coloured(ax: Any, pen: Pen, closure: Closure, values: Floats, label: str, f
     bar.outline.set_linewidth(0.5)
     low, high = centres.min(axis=0), centres.max(axis=0)
     written: set[int] = set()
-    for x in np.linspace(low[0], high[0], _ALONG):
-        for y in np.linspace(low[1], high[1], _ACROSS):
+    drawn_length = float(np.ptp(plan.base_outline(closure.case)[:, 0]))
+    for x in label_places(low[0], high[0], _ALONG, _ROOM_ALONG * drawn_length):
+        for y in label_places(low[1], high[1], _ACROSS, _ROOM_ACROSS * drawn_length):
             nearest = int(np.argmin(np.hypot(centres[:, 0] - x, centres[:, 1] - y)))
             if nearest not in written:
                 written.add(nearest)
                 ax.text(*centres[nearest], format(values[nearest], form), bbox=_BOX, **_NUMBER)
+
+
+def label_places(low: float, high: float, most: int, room: float) -> Floats:
+    """Places of numbers from end to end, an odd count so that the middle has one, none nearer than ``room``."""
+    fitting = int(min(most, (high - low) / room + 1))
+    count = max(1, fitting - 1 + fitting % 2)
+    return np.linspace(low, high, count) if count > 1 else np.array([(low + high) / 2])
 
 
 def _ground(ax: Any, pen: Pen, closure: Closure) -> None:

@@ -228,4 +228,7 @@ def _spread(low: float, high: float, count: int) -> Floats:
 
 
 def _told(value: float, form: str) -> str:
-    return "0" if value == 0 else format(value, form).replace("-", "−")
+    shown = format(value, form)
+    if float(shown) == 0:
+        return "0" if value == 0 else shown.lstrip("+-")
+    return shown.replace("-", "−")

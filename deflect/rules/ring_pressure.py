@@ -26,6 +26,7 @@ def _measure(analysis: Analysis) -> Reading | NotChecked:
         100 * holder.carried.uneven,
         where=f"least {100 * ring.least:.0f} % of the {wanted} pressure, at {show_point(x, y)}",
         note=f"{ring.force / 1e3:.0f} kN on the sheet" + ("" if springs else ", pins over their scatter"),
+        certain=True,  # its range is that of its pins, solved with every ring: no draw of the other inputs is in it
     )
 
 

@@ -83,3 +83,14 @@ def test_one_that_moves_nothing_is_not_named(monkeypatch: pytest.MonkeyPatch, an
 def test_an_outcome_is_shown_as_its_number_is_everywhere_else(value: float, unit: str, shown: str) -> None:
     finding = Finding(replace(GAP, unit=unit), Status.HOLDS, Reading(Interval.exactly(value), LIMIT))
     assert f"{GAP.title} {shown}, holds" in deciding._words("low", finding, "")
+
+
+def test_a_ring_between_its_pins_asks_for_their_heights(analysis: Analysis) -> None:
+    """Its range is that of the pins alone, so that no drawn input of the press could decide."""
+    rule = next(rule for rule in all_rules() if rule.id == "ring-pressure")
+    undecided = Finding(rule, Status.UNDECIDED, Reading(Interval(18.0, 26.0, 36.0), 30.0))
+    (one,) = measurements(Assessment(analysis, (undecided,)))
+    assert (one.uncertain, one.rule, one.decides) == ("heights of the cushion pins", "ring-pressure", True)
+    assert one.at_low.endswith("Pressure around the ring 18 %, holds")
+    assert one.at_high.endswith("Pressure around the ring 36 %, breaks")
+    assert "die.blank_holder.pin_heights" in one.how

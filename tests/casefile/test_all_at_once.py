@@ -51,6 +51,23 @@ def test_the_text_counts_and_lists(bench: Bench) -> None:
     )
 
 
+def test_a_press_that_is_that_of_bedding_in_too_is_told_once(bench: Bench) -> None:
+    bench.add(bench.die, '[die.bedded]\npress = "press.toml"\nforce = "5 MN"')
+    bench.spoil(bench.press, '"10 MN"', "10")
+    (fault,) = bench.case_faults()
+    assert fault.file == str(bench.press)
+    assert fault.key == "press.rated_force"
+
+
+def test_two_presses_of_one_name_are_each_told(bench: Bench, tmp_path: Path) -> None:
+    (tmp_path / "elsewhere").mkdir()
+    other = tmp_path / "elsewhere" / bench.press.name
+    bench.add(bench.die, '[die.bedded]\npress = "elsewhere/press.toml"\nforce = "5 MN"')
+    bench.spoil(bench.press, '"10 MN"', "10")
+    other.write_text(bench.press.read_text(encoding="utf-8"), encoding="utf-8")
+    assert [fault.key for fault in bench.case_faults()] == ["press.rated_force", "press.rated_force"]
+
+
 def test_bedding_press_is_found_beside_the_die(bench: Bench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "elsewhere").mkdir()
     monkeypatch.chdir(tmp_path / "elsewhere")

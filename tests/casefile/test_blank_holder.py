@@ -52,3 +52,20 @@ def test_a_ring_without_a_hollow_is_refused(bench: Bench, old: str, new: str, wh
     (fault,) = bench.die_faults()
     assert fault.key == "die.blank_holder.ribs"
     assert fault.problem == f"the ring has no hollow {where}"
+
+
+@pytest.mark.parametrize("ring", ["700 mm", "900 mm"])
+def test_a_ring_without_an_opening_is_refused(bench: Bench, ring: str) -> None:
+    bench.die.write_text(DIE + HOLDER.replace('"160 mm"', f'"{ring}"'), encoding="utf-8")
+    (fault,) = bench.die_faults()
+    assert fault.key == "die.blank_holder.ring"
+    assert "leaves no opening within a middle line of 1200 mm by 700 mm" in fault.problem
+
+
+def test_a_pin_told_twice_is_refused(bench: Bench) -> None:
+    """Two pins at one place would carry twice what a pin does."""
+    pins = 'cushion_pins = [["-600 mm", "0 mm"], ["600 mm", "0 mm"], ["-600 mm", "0 mm"]]'
+    bench.spoil(bench.die, 'name = "Test die"', f'name = "Test die"\n{pins}')
+    (fault,) = bench.die_faults()
+    assert fault.key == "die.cushion_pins[3]"
+    assert "where pin 1 stands" in fault.problem

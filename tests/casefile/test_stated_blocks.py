@@ -52,3 +52,59 @@ def test_one_block_that_is_no_list_is_told_its_own_heading(bench: Bench) -> None
     bench.die.write_text(with_block(BLOCK.replace("[{", "{").replace("}]", "}")), encoding="utf-8")
     (fault,) = bench.die_faults()
     assert fault.remedy.endswith("under the heading [[die.lower.blocks]]")
+
+
+PUNCH = BLOCK.removeprefix("blocks = [").split(", filling")[0]
+RIBS = """\
+[die.base.ribs]
+top = "60 mm"
+outer_walls = "60 mm"
+along_x = {pitch = "300 mm", thickness = "40 mm"}
+along_y = {pitch = "300 mm", thickness = "40 mm"}
+pads = [{x = "900 mm", y = "0 mm", length = "400 mm", width = "400 mm"}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("blocks", "key", "told"),
+    [
+        # 0.12 m3 of steel weigh 0.942 t.
+        (f'[{PUNCH}, mass = "9 t"}}]', "die.lower.blocks[1].mass", "9.55 times what solid steel of its size does"),
+        (f'[{PUNCH}, mass = "500 kg", filling = "50 %"}}]', "die.lower.blocks[1].filling", "and its filling, too"),
+        (f'[{PUNCH}, filling = "70 %"}}, {PUNCH}, filling = "40 %"}}]', "die.lower.blocks[2]", "110% of that room"),
+        (f"[{PUNCH}}}, {PUNCH}}}]", "die.lower.blocks[2]", "stands in block 1"),
+    ],
+)
+def test_metal_that_cannot_be_is_refused(bench: Bench, blocks: str, key: str, told: str) -> None:
+    bench.die.write_text(with_block(f"blocks = {blocks}\n"), encoding="utf-8")
+    (fault,) = bench.die_faults()
+    assert fault.key == key
+    assert told in fault.problem
+
+
+def test_hollow_blocks_may_stand_in_one_another(bench: Bench) -> None:
+    blocks = f'blocks = [{PUNCH}, filling = "60 %"}}, {PUNCH}, filling = "40 %"}}]\n'
+    bench.die.write_text(with_block(blocks), encoding="utf-8")
+    assert len(read_die(bench.die).lower.blocks) == 2
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "x", "told"),
+    [
+        ("310 mm", "520 mm", "0 mm", "top skin of the base"),
+        ("100 mm", "200 mm", "600 mm", "pads of the base"),
+        ("100 mm", "520 mm", "600 mm", "top skin and pads of the base"),
+    ],
+)
+def test_metal_of_a_ribbed_base_is_not_weighed_twice(bench: Bench, low: str, high: str, x: str, told: str) -> None:
+    block = PUNCH.replace('"320 mm"', f'"{low}"').replace('"520 mm"', f'"{high}"').replace('"0 mm"', f'"{x}"')
+    bench.die.write_text(with_block(f"blocks = [{block}}}]\n") + RIBS, encoding="utf-8")
+    (fault,) = bench.die_faults()
+    assert fault.key == "die.lower.blocks[1].low"
+    assert told in fault.problem
+
+
+def test_a_block_may_stand_between_the_ribs(bench: Bench) -> None:
+    block = PUNCH.replace('"320 mm"', '"0 mm"').replace('"520 mm"', '"200 mm"').replace('"0 mm"', '"-100 mm"', 1)
+    bench.die.write_text(with_block(f'blocks = [{block}, filling = "10 %"}}]\n') + RIBS, encoding="utf-8")
+    assert read_die(bench.die).lower.blocks[0].low == 0.0

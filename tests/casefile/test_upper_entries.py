@@ -135,3 +135,36 @@ def test_upper_clamps_beside_the_slide_are_refused(bench: Bench) -> None:
 def test_an_upper_half_or_holder_that_cannot_be_is_refused(bench: Bench, more: str, told: str) -> None:
     bench.die.write_text(DIE + more, encoding="utf-8")
     assert any(told in fault.problem for fault in bench.die_faults())
+
+
+def test_every_spring_that_cannot_be_is_told_at_its_own_line(bench: Bench) -> None:
+    """Two that are set too high, and forces that differ on one line: three mistakes, not the first of them."""
+    holder = HOLDER + 'springs_coupled = true\nspring_limit = "20 kN"\n' + SPRINGS
+    bench.die.write_text(DIE + holder, encoding="utf-8")
+    faults = bench.die_faults()
+    springs = (DIE + holder).count("x = ", (DIE + holder).index(SPRINGS))
+    told = [fault.key for fault in faults]
+    assert told.count("die.blank_holder.springs_coupled") == 1
+    high = [key for key in told if key.startswith("die.blank_holder.springs[")]
+    assert len(high) == len(set(high)) == springs
+    assert all("20 kN" in fault.allowed for fault in faults if fault.key in high)
+
+
+@pytest.mark.parametrize(
+    ("mass", "told"), [("500 kg", "far below that of its section"), ("299 t", "a solid block of its size")]
+)
+def test_the_mass_of_a_slide_is_that_of_its_size(bench: Bench, mass: str, told: str) -> None:
+    body = SLIDE.replace("[press.slide.body]\n", f'[press.slide.body]\nmass = "{mass}"\n')
+    bench.press.write_text(PRESS + body + GUIDES, encoding="utf-8")
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.slide.body.mass"
+    assert told in fault.problem
+
+
+def test_a_point_of_the_slide_told_twice_is_refused(bench: Bench) -> None:
+    assert '["900 mm", "0 mm"]]' in SLIDE
+    body = SLIDE.replace('["900 mm", "0 mm"]]', '["900 mm", "0 mm"], ["900 mm", "0 mm"]]')
+    bench.press.write_text(PRESS + body + GUIDES, encoding="utf-8")
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.slide.body.points[3]"
+    assert "where point 2 stands" in fault.problem

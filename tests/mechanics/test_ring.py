@@ -181,6 +181,18 @@ def test_a_ring_that_nothing_lifts_is_told_in_words() -> None:
     assert why_not(replace(case, die=die())) == ""
 
 
+def test_the_pin_beside_the_ring_is_named() -> None:
+    """The first of those that stand in its opening, by its number and place."""
+    case = replace(pair(), die=die())
+    pins = case.die.cushion_pins or ()
+    beside = replace(case.die, cushion_pins=(*pins[:2], (10.0, -20.0), *pins[3:]))
+    told = why_not(replace(case, die=beside))
+    assert told == (
+        f"not all of its pins stand below it: 1 of {len(pins)} stand beside it, the first number 3 at "
+        "x = 10 mm, y = −20 mm"
+    )
+
+
 def test_thinner_rings_are_the_same_ring_solved_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each against the face as it is bent; the ring's own thickness first."""
     monkeypatch.setattr(ring_case, "upper_shape", lambda case: bowed)

@@ -13,6 +13,7 @@ from deflect.mechanics.under_closing import under_closing
 from deflect.model.press import Cushion, CushionGuides
 from deflect.report.data_closure import closure_told
 from deflect.report.data_ring import ring_told
+from deflect.report.drawing_closure import label_places
 from deflect.report.sections import blank_holder, closing
 from deflect.units import show_deflection
 
@@ -75,3 +76,14 @@ def test_a_cushion_is_told_as_level_or_by_its_tilt(
     data = ring_told(analysis)
     assert data is not None
     assert data["cushion_is_level"] is (guides is None)
+
+
+@pytest.mark.parametrize(
+    ("length", "room", "places"),
+    [(2000.0, 300.0, 5), (1255.0, 345.0, 3), (700.0, 345.0, 3), (600.0, 345.0, 1), (0.0, 345.0, 1)],
+)
+def test_numbers_on_a_small_face_do_not_cover_each_other(length: float, room: float, places: int) -> None:
+    found = label_places(-length / 2, length / 2, 5, room)
+    assert len(found) == places
+    assert 0.0 in found
+    assert np.all(np.diff(found) >= room)

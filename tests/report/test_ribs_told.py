@@ -12,7 +12,8 @@ from deflect.casefile import read_case
 from deflect.findings import Advice, Verdict
 from deflect.mechanics.stroke_energy import kilowatt_hours, lifting_energy
 from deflect.model.case import Case
-from deflect.report.sections import by_hand, limits, mass
+from deflect.remedies import compliant_holder
+from deflect.report.sections import blank_holder, by_hand, closing, limits, mass
 
 
 @pytest.fixture(scope="module")
@@ -73,3 +74,49 @@ def test_limits_of_ribs_are_told(willow: Case) -> None:
     page = plain(limits.fragment(told(slab)))
     assert "the base counts as a solid block" in page
     assert "Ribs are spread" not in page
+
+
+@pytest.fixture(scope="module")
+def hickory() -> Advice:
+    return told(read_case("hickory-draw", "cypress-10mn"))
+
+
+def test_a_half_told_by_its_sections_has_no_range(hickory: Advice) -> None:
+    """Base and blocks by hand: 7852 kg by its section, 840 kg of the punch and 184 kg of two guide blocks."""
+    page = plain(mass.fragment(hickory))
+    assert "lower half 8.88 t, estimated: weigh it" in page
+    assert "257 mm over its underside, over the middle of the base; all of its mass from its sections" in page
+    assert "the rest" not in page
+
+
+def test_a_slide_told_as_a_body_is_weighed(hickory: Advice) -> None:
+    """By the press file, where it describes what of the slide bends."""
+    (blocks,) = [one for one in hickory.cautions if one.id == "die-blocks"]
+    assert "does not tell" not in blocks.numbers[0]
+    body = hickory.assessment.analysis.case.press.slide.body  # type: ignore[union-attr]
+    assert body is not None
+    assert f"{body.mass * 9.80665e-3:.1f} kN by the press file" in blocks.numbers[0]
+
+
+def test_other_rings_of_a_ribbed_ring_say_what_changes(hickory: Advice) -> None:
+    """Its ribs are shortened and its skin stays, or every part of it becomes thinner; it has ribs as it is."""
+    page = plain(blank_holder.fragment(hickory))
+    assert "Ring as thick as, its ribs shortened, its skin kept" in page
+    assert "As high as it is, with thinner skin, walls and ribs" in page
+    sizes = [one.size for one in compliant_holder.REMEDY.proposals(hickory.assessment.analysis)]
+    assert sizes[0] == "a ring 200 mm thick instead of 220 mm, its ribs shortened below the skin of 60 mm"
+    assert "of the same height with thinner parts: skin" in sizes[-1]
+
+
+def test_stress_of_a_ribbed_body_is_not_that_of_a_slab(hickory: Advice) -> None:
+    """6 M / t^2 holds for a rectangle alone."""
+    formulas = {f.rule.id: f.rule.formula for f in hickory.assessment.findings}
+    for rule in ("base-stress", "bolster-stress"):
+        assert "of ribs and skins" in formulas[rule]
+
+
+def test_a_slide_without_guides_is_not_said_to_tilt_against_them(hickory: Advice) -> None:
+    """Four points hold it; how far it tilts is in their forces."""
+    page = plain(closing.fragment(hickory))
+    assert "against its guides" not in page
+    assert "No guides of the slide are stated (press.slide.body.guides)" in page

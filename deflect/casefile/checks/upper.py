@@ -8,13 +8,13 @@ from deflect.casefile.checks.die import CHECKS as DIE_CHECKS
 from deflect.casefile.checks.pair import CHECKS as PAIR_CHECKS
 from deflect.casefile.checks.pair import Pair
 from deflect.casefile.checks.press import CHECKS as PRESS_CHECKS
-from deflect.casefile.checks.press import extent
+from deflect.casefile.checks.press import HEAVIEST, LIGHTEST, extent
 from deflect.casefile.checks.ribs import ribs_fit
 from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
 from deflect.model.values import Rectangle
-from deflect.units import show_length
+from deflect.units import show_force, show_length, show_mass
 
 # Points that are no farther off one line than this hold no slide across it, mm (ours).
 _ON_LINE = 50.0
@@ -69,6 +69,38 @@ def points_bear_on_the_slide(press: PressPart) -> Iterator[Objection]:
                 f"within {extent(slide.plan)}, the seat of {show_length(seat)} included",
                 "check its place, and the side of the seat",
             )
+
+
+@PRESS_CHECKS.needs("slide")
+def points_stand_apart(press: PressPart) -> Iterator[Objection]:
+    points = () if press.slide is None or press.slide.body is None else press.slide.body.points
+    for index, (x, y) in enumerate(points):
+        if (first := points.index((x, y))) != index:
+            yield Objection(
+                (*_BODY, "points", index),
+                f"the point stands where point {first + 1} stands, at {x:g}, {y:g} mm",
+                "each point at a place of its own",
+                "check x and y, or take the second one out and give the stiffness of both to the first",
+            )
+
+
+@PRESS_CHECKS.needs("slide")
+def the_slide_weighs_what_its_size_allows(press: PressPart) -> Iterator[Objection]:
+    slide = press.slide
+    if slide is None or slide.body is None or slide.plan is None or slide.body.mass is None:
+        return
+    body, plan, mass = slide.body, slide.plan, slide.body.mass
+    section, solid = body.section_mass(plan), plan.area * body.thickness * body.material.build().density
+    least, most = LIGHTEST * section, HEAVIEST * solid
+    if not least <= mass <= most:
+        below = mass < least
+        far = f"far below that of its section, {show_mass(section)}" if below else f"above that of {show_mass(solid)}"
+        yield Objection(
+            (*_BODY, "mass"),
+            f"the mass is {far}" + ("" if below else ", a solid block of its size"),
+            f"{show_mass(least)} to {show_mass(most)}",
+            "check mass and sizes, or leave the mass out: it is that of the section then",
+        )
 
 
 @PRESS_CHECKS.needs("slide")
@@ -147,6 +179,56 @@ def upper_clamps_pull_at_the_slide(pair: Pair) -> Iterator[Objection]:
                 f"the bolt of the clamp would pull beside the slide, at {x:.0f}, {y:.0f} mm of the press",
                 f"within {extent(slide.plan)}",
                 "move the clamp or the die, or check length and width of the slide",
+            )
+
+
+@DIE_CHECKS.needs("blank_holder")
+def the_ring_leaves_an_opening(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    narrow = 0.0 if holder is None else min(holder.length, holder.width)
+    if holder is not None and holder.ring >= narrow:
+        yield Objection(
+            ("blank_holder", "ring"),
+            f"a ring {show_length(holder.ring)} wide leaves no opening within a middle line of "
+            f"{show_length(holder.length)} by {show_length(holder.width)}",
+            f"less than {show_length(narrow)}",
+            "check all three: length and width are those of the ring's middle line, not of the punch",
+        )
+
+
+@DIE_CHECKS.needs("blank_holder")
+def springs_bear_their_force(die: DiePart) -> Iterator[Objection]:
+    holder = die.blank_holder
+    if holder is None:
+        return
+    for index, spring in enumerate(holder.springs):
+        if spring.force > holder.spring_limit:
+            yield Objection(
+                ("blank_holder", "springs", index, "force"),
+                f"spring {index + 1} is set higher than a spring may be",
+                f"up to {show_force(holder.spring_limit)}, its spring_limit",
+                "check both: the limit is the maker's",
+            )
+    if holder.springs_coupled and len({spring.force for spring in holder.springs}) > 1:
+        yield Objection(
+            ("blank_holder", "springs_coupled"),
+            "springs on one line have one pressure, but their forces differ",
+            "one force, of springs of one size",
+            "give all of them the same force, or springs_coupled = false",
+        )
+
+
+@DIE_CHECKS.needs("cushion_pins")
+def pins_stand_apart(die: DiePart) -> Iterator[Objection]:
+    seen: dict[tuple[float, float], int] = {}
+    for index, (x, y) in enumerate(die.cushion_pins or ()):
+        first = seen.setdefault((x, y), index)
+        if first != index:
+            yield Objection(
+                ("cushion_pins", index),
+                f"the pin stands where pin {first + 1} stands, at {x:g}, {y:g} mm",
+                "each pin at a place of its own",
+                "check x and y, or take the second one out",
             )
 
 

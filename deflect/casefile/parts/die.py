@@ -27,7 +27,8 @@ ENVELOPE_DENSITY = 2.6e-6
 """kg/mm3 of the space that a cast die half takes up, its plan times its height (2.2 to 3.0 t/m3)."""
 MASS_ESTIMATE = Source("estimated: plan times height times 2.6 t/m³ (2.2 to 3.0); ours, from memory", Tag.MEMORY)
 BASE_MASS_ESTIMATE = Source(
-    "estimated: the solid base, and its plan times the height above it times 2.6 t/m³ (2.2 to 3.0); ours, from memory",
+    "estimated: the base by its section, and its plan times the height above it times 2.6 t/m³ (2.2 to 3.0); "
+    "ours, from memory",
     Tag.MEMORY,
 )
 MASS_OF_SECTIONS = Source("base and blocks, from their sections; derived", Tag.DERIVED)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, ValidationInfo, field_validator, model_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from deflect.casefile.fields import Figure, Flag, Spread, absent, default, refuse
 from deflect.casefile.parts.material import MaterialStated
@@ -118,23 +118,6 @@ class HolderPart(Part):
                 "check skin, walls, pitch and thickness of its ribs, or leave ribs out: the ring is solid then",
             )
         return ribs
-
-    @model_validator(mode="after")
-    def _springs_bear_their_force(self) -> HolderPart:
-        high = [k + 1 for k, spring in enumerate(self.springs) if spring.force > self.spring_limit]
-        if high:
-            refuse(
-                f"spring {high[0]} is set higher than a spring may be",
-                "up to spring_limit",
-                "check both: the limit is the maker's",
-            )
-        if self.springs_coupled and len({spring.force for spring in self.springs}) > 1:
-            refuse(
-                "springs on one line have one pressure, but their forces differ",
-                "one force, of springs of one size",
-                "give all of them the same force, or springs_coupled = false",
-            )
-        return self
 
     def build(self) -> BlankHolder:
         springs = tuple(GasSpring(spring.x, spring.y, spring.force) for spring in self.springs)

@@ -35,7 +35,8 @@ _TEMPLATE = """\
 {{ least }} % of it. Its bending stress is {{ stress }} MPa, and a side of it buckles at {{ buckling }} times the push
 of the sheet that is drawn in.</p>
 <figure>{{ picture }}<figcaption>Against the upper face as it is bent under the whole force.</figcaption></figure>
-<table><thead><tr><th>Ring as thick as</th><th class="n">out of the wanted</th><th class="n">least</th>
+<table><thead><tr><th>Ring as thick as{% if own_ribs %}, its ribs shortened, its skin kept{% endif %}</th>
+<th class="n">out of the wanted</th><th class="n">least</th>
 <th class="n">stress</th><th class="n">buckles at</th></tr></thead><tbody>
 {% for row in thinner %}
 <tr><td>{{ row.size }}</td><td class="n">{{ row.uneven }}</td><td class="n">{{ row.least }}</td>
@@ -43,7 +44,9 @@ of the sheet that is drawn in.</p>
 {% endfor %}
 </tbody></table>
 {% if ribbed %}
-<table><thead><tr><th>As high as it is, with ribs below</th><th class="n">out of the wanted</th><th class="n">least</th>
+<table><thead><tr>
+<th>As high as it is, with {% if own_ribs %}thinner skin, walls and ribs{% else %}ribs below{% endif %}</th>
+<th class="n">out of the wanted</th><th class="n">least</th>
 <th class="n">stress</th><th class="n">buckles at</th></tr></thead><tbody>
 {% for row in ribbed %}
 <tr><td>{{ row.size }}</td><td class="n">{{ row.uneven }}</td><td class="n">{{ row.least }}</td>
@@ -102,6 +105,7 @@ def fragment(advice: Advice) -> Markup:
         thinner=[_row(f"{size:.0f} mm", one) for size, one in thinner(case)],
         ribbed=[_row(of.told, one) for of, one in hollow],
         hollow=hollow or holder.ribs,
+        own_ribs=holder.ribs is not None,
         springs=springs is not None,
         cushion=_cushion(case, ring),
         coupled=springs is not None and springs.coupled,

@@ -193,9 +193,10 @@ def _beam(analysis: Analysis) -> _Step:
             f"together {figure(rough, 'mm')}; computed sag along {beam.along}: {figure(computed, 'mm')}"
             + (f" ({computed / rough:.2f} of it)" if rough > 0 else ""),
         ),
-        "They differ because the real bolster carries along both axes, overhangs its land and is held down there, "
-        "because the die spreads the force or bridges the middle, and because the sag is measured over the reference "
-        "length only: the beam gives the order of magnitude, no more.",
+        "They differ because the beam sags alike over all its width, where the real bolster sags most below the force "
+        "and carries along both axes; because it overhangs its land, sinks into it and is held down there; because the "
+        "die spreads the force or bridges the middle; and because the sag is measured over the reference length: the "
+        "beam gives the order of magnitude, no more.",
     )
 
 

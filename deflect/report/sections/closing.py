@@ -68,8 +68,10 @@ stacks tilt.</p>
 </tbody></table>
 {% if unclamped %}<p>No clamps of the upper half are stated: the working force alone holds it to the slide here.</p>
 {% endif %}
-<p class="dim">The slide tilts against its guides by {{ tilt_x }} mm/m to the left or right and {{ tilt_y }} mm/m to the
-front or rear. The drive moves all hanging points alike; the press's frame is taken as stiff above them.</p>
+<p class="dim">{% if guided %}The slide tilts against its guides by {{ tilt_x }} mm/m to the left or right and
+{{ tilt_y }} mm/m to the front or rear.{% else %}No guides of the slide are stated (press.slide.body.guides): nothing
+but its hanging points keeps it upright here.{% endif %} The drive
+moves all hanging points alike; the press's frame is taken as stiff above them.</p>
 """
 
 
@@ -106,6 +108,7 @@ def fragment(advice: Advice) -> Markup:
             (f"{x:.0f}, {y:.0f}".replace("-", "−"), float(force))
             for (x, y), force in zip(places, closure.points_force, strict=True)
         ],
+        guided=case.press.slide.body.guides is not None,
         tilt_x=f"{abs(closure.tilt[0]) * 1e3:.3f}",
         tilt_y=f"{abs(closure.tilt[1]) * 1e3:.3f}",
     )

@@ -19,6 +19,9 @@ HEADING = "Mass"
 LESS = 100.0
 """kg: what a lighter upper half is told by."""
 
+ROUNDED = 0.005
+"""Share of a mass that a whole number of per cent does not show."""
+
 _TEMPLATE = """\
 <table>
 <tbody>
@@ -96,15 +99,23 @@ def _halves(die: Die) -> list[tuple[str, str]]:
         mass, place = found.mass, f"{found.height:.0f} mm over its underside"
         told = show_mass(mass.nominal)
         if half.mass_is_estimated:
-            told += f", estimated ({show_mass(mass.low)} to {show_mass(mass.high)}): weigh it"
+            low, high = show_mass(mass.low), show_mass(mass.high)
+            told += ", estimated" + ("" if low == high else f" ({low} to {high})") + ": weigh it"
         rows.append((name, told))
         if abs(found.x) >= 0.5 or abs(found.y) >= 0.5:
             place += f", {found.x:+.0f} mm along x, {found.y:+.0f} mm along y from the middle of the base"
         else:
             place += ", over the middle of the base"
-        known = f"{100 * found.sure:.0f} % of the mass by its section, the rest" if found.sure else "all of it"
-        rows.append((f"centre of mass of the {name}", f"{place}; {known} taken as spread evenly"))
+        rows.append((f"centre of mass of the {name}", f"{place}; {_how_sure(found.sure)}"))
     return rows
+
+
+def _how_sure(share: float) -> str:
+    """How much of a mass comes from a section, in words."""
+    if share >= 1.0 - ROUNDED:
+        return "all of its mass from its sections"
+    known = f"{100 * share:.0f} % of the mass by its section, the rest" if share else "all of it"
+    return f"{known} taken as spread evenly"
 
 
 def _energy(case: Case) -> list[tuple[str, str]]:
