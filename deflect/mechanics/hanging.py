@@ -25,7 +25,7 @@ from deflect.mechanics.standing import Assumptions, Standing, stand_on
 from deflect.mechanics.support import CONTACT_GIVE, LAND_GIVE
 from deflect.model.case import Case
 from deflect.model.die import DieBase, Placing
-from deflect.model.press import Bed, Bolster, Land, Slide
+from deflect.model.press import Bed, Bolster, Land, Slide, TSlots
 from deflect.model.slide import SlideBody
 from deflect.model.values import EVEN, Interval, Rectangle
 
@@ -93,7 +93,9 @@ def _hang(mirror: Case, slide: Slide) -> Hanging:
     assert body is not None
     mesh = _mesh(slide.plan, base.plan)
     place = replace(mirror.die.placing, clamps=())
-    bare = replace(slide, t_slots=None, permitted_mass=None, body=replace(body, stiffness=Interval.exactly(1.0)))
+    bare = replace(
+        slide, t_slots=_weakening(slide), permitted_mass=None, body=replace(body, stiffness=Interval.exactly(1.0))
+    )
     foot = _footprint(bare, base, place, mesh)
     standing = stand_on(
         mirror, foot, condense_base(base, *mesh), lambda patterns: pattern_forces(patterns, mirror.base_force)
@@ -131,7 +133,14 @@ def as_table(slide: Slide) -> Bolster:
     ribs = body.ribs
     if ribs is not None:
         ribs = replace(ribs, top=ribs.bottom, bottom=ribs.top)
-    return Bolster(slide.length, slide.width, body.thickness, -body.mass, body.material, ribs=ribs)
+    return Bolster(
+        slide.length, slide.width, body.thickness, -body.mass, body.material, ribs=ribs, t_slots=_weakening(slide)
+    )
+
+
+def _weakening(slide: Slide) -> TSlots | None:
+    """T-slots of stated depth; others weaken nothing."""
+    return slide.t_slots if slide.t_slots is not None and slide.t_slots.depth else None
 
 
 @lru_cache(maxsize=8)

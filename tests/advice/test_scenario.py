@@ -73,7 +73,7 @@ SHOP = (
     told("holly-draw", "larch-16mn", MEASURES, "cushion-pins", "move-die"),
     told("sorrel-restrike", "birch-12mn", MEASURES, "closure face as-closed", "bed-in-again"),
     told("sedge-draw", "birch-12mn", MEASURES, "ring-pressure", "level-pins"),
-    told("hickory-draw", "cypress-10mn", Verdict.UNDECIDED, "ring-pressure", "compliant-holder", usual_mesh=True),
+    told("hickory-draw", "cypress-10mn", MEASURES, "ring-pressure", "compliant-holder", usual_mesh=True),
     told("teasel-draw", "birch-12mn", MEASURES, "ring-pressure", "spring-setting"),
     told("poplar-trim", "alder-10mn", MEASURES, "gap contact", "shims"),
     told("spruce-trim", "alder-10mn", MEASURES, "gap contact", "relieved-base"),

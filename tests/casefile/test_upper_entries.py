@@ -168,3 +168,19 @@ def test_a_point_of_the_slide_told_twice_is_refused(bench: Bench) -> None:
     (fault,) = bench.press_faults()
     assert fault.key == "press.slide.body.points[3]"
     assert "where point 2 stands" in fault.problem
+
+
+def test_slots_of_the_slide_leave_a_floor_in_its_face_plate(bench: Bench) -> None:
+    """A slab of 900 mm has room for slots 65 mm deep, a face plate of 80 mm has not."""
+    slots = '[press.slide]\nt_slots = {width = "36 mm", pitch = "200 mm", direction = "y", depth = "65 mm"}\n'
+    slotted = SLIDE.replace("[press.slide]\n", slots)
+    assert press_of(bench, f"{PRESS}{slotted}{GUIDES}").slide is not None
+    ribs = (
+        '[press.slide.body.ribs]\ntop = "50 mm"\nbottom = "80 mm"\nouter_walls = "40 mm"\n'
+        'along_x = {pitch = "400 mm", thickness = "30 mm"}\nalong_y = {pitch = "400 mm", thickness = "30 mm"}\n'
+    )
+    bench.add(bench.press, ribs)
+    (fault,) = bench.press_faults()
+    assert fault.key == "press.slide.t_slots.depth"
+    assert "face plate of 80 mm" in fault.problem
+    assert "up to 56 mm" in fault.allowed

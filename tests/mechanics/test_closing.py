@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 from upper_bodies import BASE, BODY, FORCE, LAND, pair, stacks, weightless
 
+from deflect.casefile import read_case
 from deflect.mechanics.arrays import Floats
 from deflect.mechanics.body import GRAVITY
 from deflect.mechanics.closing import close, face_grid, reading_grid, upper_half
 from deflect.mechanics.closure import Closure, Stiff, close_pair, edges_of
-from deflect.mechanics.hanging import as_table
+from deflect.mechanics.hanging import as_table, condense_slide
 from deflect.mechanics.solution import face_area
 from deflect.model.case import Case
 from deflect.model.die import Operation, Sheet
@@ -164,6 +165,19 @@ def test_a_ribbed_slide_turns_its_face_towards_the_die() -> None:
     assert table.ribs is not None
     assert (table.ribs.top, table.ribs.bottom) == (90.0, 50.0)
     assert table.mass == -BODY.mass
+
+
+def test_t_slots_of_stated_depth_weaken_the_slides_face() -> None:
+    """They stand in its face plate, which is the top in the mirror: softer across them than along, and lighter in
+    nothing, for the slide's mass is stated or that of its section."""
+    slide = read_case("sorrel-restrike", "birch-12mn").press.slide
+    assert slide is not None
+    assert slide.t_slots is not None
+    plain = condense_slide(slide).plate.sections[0]
+    slotted = condense_slide(replace(slide, t_slots=replace(slide.t_slots, depth=60.0))).plate.sections[0]
+    across, along = np.diag(slotted.bending)[:2] / np.diag(plain.bending)[:2]
+    assert 0.4 < across < 0.9
+    assert 0.9 < along < 1.0
 
 
 def test_a_warm_lower_half_warms_no_upper_one() -> None:

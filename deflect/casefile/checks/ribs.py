@@ -9,7 +9,7 @@ from deflect.casefile.checks.die import CHECKS as DIE_CHECKS
 from deflect.casefile.checks.press import CHECKS as PRESS_CHECKS
 from deflect.casefile.checks.press import extent
 from deflect.casefile.locator import Path
-from deflect.casefile.parts.bolster import common_area
+from deflect.casefile.parts.bolster import Slots, common_area
 from deflect.casefile.parts.die import DiePart
 from deflect.casefile.parts.part import Objection
 from deflect.casefile.parts.press import PressPart
@@ -128,25 +128,38 @@ SHALLOWEST_FLOOR = 0.3
 
 
 @PRESS_CHECKS.needs("bolster.thickness", "bolster.t_slots", "bolster.ribs")
-def slots_leave_a_floor(press: PressPart) -> Iterator[Objection]:
-    bolster, slots = press.bolster, press.bolster.t_slots
+def slots_of_the_bolster_leave_a_floor(press: PressPart) -> Iterator[Objection]:
+    bolster, ribs = press.bolster, press.bolster.ribs
+    whole, where = (bolster.thickness, "slab") if ribs is None else (ribs.top, "top skin")
+    yield from _leave_a_floor(("bolster", "t_slots"), bolster.t_slots, whole, where, "the bolster's top")
+
+
+@PRESS_CHECKS.needs("slide")
+def slots_of_the_slide_leave_a_floor(press: PressPart) -> Iterator[Objection]:
+    if press.slide is None or press.slide.body is None:
+        return
+    body, ribs = press.slide.body, press.slide.body.ribs
+    whole, where = (body.thickness, "slide") if ribs is None else (ribs.bottom or 0.0, "face plate")
+    yield from _leave_a_floor(("slide", "t_slots"), press.slide.t_slots, whole, where, "the slide's face")
+
+
+def _leave_a_floor(path: Path, slots: Slots | None, whole: float, where: str, face: str) -> Iterator[Objection]:
+    """What is wrong with slots of stated depth in a slab or skin that is ``whole`` thick."""
     if slots is None or slots.depth is None:
         return
-    ribs = bolster.ribs
-    whole, where = (bolster.thickness, "slab") if ribs is None else (ribs.top, "top skin")
     most = (1 - SHALLOWEST_FLOOR) * whole
     if not slots.width < slots.depth <= most:
         yield Objection(
-            ("bolster", "t_slots", "depth"),
+            (*path, "depth"),
             f"slots {show_length(slots.width)} wide in a {where} of {show_length(whole)} cannot be so deep, "
             "or so shallow",
             f"more than {show_length(slots.width)}, up to {show_length(most)}",
-            "it counts from the bolster's top to the floor of the slot, its head included",
+            f"it counts from {face} to the floor of the slot, its head included",
         )
     head = SlotForm(slots.width, slots.depth, slots.pitch, slots.direction).head_width
     if head > slots.pitch - LEAST_HOLLOW:
         yield Objection(
-            ("bolster", "t_slots", "pitch"),
+            (*path, "pitch"),
             f"slots {show_length(slots.width)} wide have heads of about {show_length(round(head))}, which would meet",
             f"{show_length(round(head + LEAST_HOLLOW))} or more",
             "check pitch and width: width is that of the throat",
