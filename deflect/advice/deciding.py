@@ -24,6 +24,8 @@ _HEADLINE = {
     Trouble.FACE: "face",
     Trouble.CREEP: "creep",
 }
+# Rules on what is no headline: which input moves them is found by solving anew.
+_NO_HEADLINE = (Trouble.STRESS, Trouble.PRESSURE)
 # How a fitter measures each input (common practice, no source).
 HOW = {
     "land stiffness": "Dial on the bolster's top over the land, its foot on the floor beside the bed: zero it without "
@@ -72,7 +74,11 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
         if finding.rule.id == _RING_PRESSURE and len(told) < _MOST:
             told[PIN_HEIGHTS] = _pin_heights(finding)
             continue
-        first = drivers.get(_HEADLINE.get(finding.rule.trouble, ""))
+        trouble = finding.rule.trouble
+        if trouble in _NO_HEADLINE and len(told) < _MOST:
+            first = _most_moving(before, finding.rule, {})
+        else:
+            first = drivers.get(_HEADLINE.get(trouble, ""))
         if first is None or first in told or len(told) >= _MOST:
             continue
         ends = _at_both_ends(before, finding.rule, first)
@@ -81,7 +87,7 @@ def measurements(before: Assessment) -> tuple[Measurement, ...]:
             continue
         nearer = _nearer_to_the_limit(ends)
         given = {first: float(nearer)}
-        second = _second(before, finding.rule, given)
+        second = _most_moving(before, finding.rule, given)
         if second is not None and second not in told:
             with_first = f", {first} at its {('low', 'high')[nearer]} end"
             told[second] = _measurement(
@@ -101,8 +107,8 @@ def _pin_heights(finding: Finding) -> Measurement:
     return Measurement(PIN_HEIGHTS, rule.id, HOW_PIN_HEIGHTS, best, worst)
 
 
-def _second(before: Assessment, rule: Rule, given: Mapping[str, float]) -> str | None:
-    """The input that moves a rule most once the first one is known; None where none of them moves it."""
+def _most_moving(before: Assessment, rule: Rule, given: Mapping[str, float]) -> str | None:
+    """The input that moves a rule most, once those ``given`` are known; None where none of them moves it."""
     if rule.trouble is Trouble.CREEP:  # each end would have to be marched: the draws of the ranges must do
         return dict(before.analysis.spread.seconds).get(_HEADLINE[Trouble.CREEP])
     case, moves = before.analysis.case, dict[str, float]()

@@ -28,8 +28,10 @@ def analysis(maple: Case) -> Analysis:
     return analyse(maple, samples=0, mesh_error=False, thrust_direction=0.0)
 
 
-def told(monkeypatch: pytest.MonkeyPatch, analysis: Analysis, number: Number) -> list[tuple[str, bool, str, str]]:
-    """What is told of an undecided gap that is ``number`` of the first and of the second input, 0 to 1 each."""
+def told(
+    monkeypatch: pytest.MonkeyPatch, analysis: Analysis, number: Number, rule: Rule = GAP
+) -> list[tuple[str, bool, str, str]]:
+    """What is told of an undecided rule that is ``number`` of the first and of the second input, 0 to 1 each."""
 
     def at(case: Case, ends: Mapping[str, float]) -> Mapping[str, float]:
         assert set(ends) <= set(UNCERTAIN)
@@ -43,7 +45,7 @@ def told(monkeypatch: pytest.MonkeyPatch, analysis: Analysis, number: Number) ->
     monkeypatch.setattr(deciding, "analyse_at_ends", lambda case, ends, *_: at(case, ends))
     monkeypatch.setattr(deciding, "analyse_without_creep", lambda case, _, ends=MappingProxyType({}): at(case, ends))
     monkeypatch.setattr(deciding, "judge", judged)
-    undecided = Finding(GAP, Status.UNDECIDED, Reading(Interval(0.5, 1.1, 2.0), LIMIT))
+    undecided = Finding(rule, Status.UNDECIDED, Reading(Interval(0.5, 1.1, 2.0), LIMIT))
     spread = replace(analysis.spread, drivers=(("gap", FIRST),))
     found = measurements(Assessment(replace(analysis, spread=spread), (undecided,)))
     return [(m.uncertain, m.decides, m.at_low, m.at_high) for m in found]
@@ -69,6 +71,15 @@ def test_two_that_decide_together_are_told_together(monkeypatch: pytest.MonkeyPa
 def test_the_first_stands_at_the_end_that_is_nearer(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
     _, second = told(monkeypatch, analysis, lambda a, b: 1.35 - 0.4 * a + 0.5 * b)
     assert f"{FIRST} at its high end" in second[2]
+
+
+def test_a_stress_is_moved_by_the_input_that_is_found_by_solving(
+    monkeypatch: pytest.MonkeyPatch, analysis: Analysis
+) -> None:
+    """No headline stands for it, so that no draw says what moves it."""
+    stress = next(rule for rule in all_rules() if rule.id == "base-stress")
+    (one,) = told(monkeypatch, analysis, lambda a, b: 0.8 + 0.2 * a + 0.6 * b, stress)
+    assert one[:2] == (SECOND, True)
 
 
 def test_one_that_moves_nothing_is_not_named(monkeypatch: pytest.MonkeyPatch, analysis: Analysis) -> None:
