@@ -34,7 +34,10 @@ def support_posts(analysis: Analysis, ask: Ask) -> Iterator[Proposal]:
     if not chosen:
         return
     gaps = least_change(WIDEST, STEP, STEP, lambda gap: ask(_on_posts(case, chosen, gap)))
-    for gap in gaps or (STEP,):
+    if not gaps or ask(_on_posts(case, chosen, gaps[-1])).excess > 0:
+        # What no gap cures may still be cured in part, and posts close below the bolster take out most of its sag.
+        gaps = (*gaps, STEP)
+    for gap in dict.fromkeys(gaps):
         yield Proposal(
             _on_posts(case, chosen, gap),
             f"{len(chosen)} post{'' if len(chosen) == 1 else 's'}, heads of {HEAD:.0f} mm, "
