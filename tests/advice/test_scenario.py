@@ -71,7 +71,7 @@ SHOP = (
          "other-press", others=("birch-12mn",)),
     told("holly-draw", "birch-12mn", MEASURES, "blank-holder", "compliant-holder"),
     told("holly-draw", "larch-16mn", MEASURES, "cushion-pins", "move-die"),
-    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face as-closed", "bed-in-again"),
+    told("sorrel-restrike", "birch-12mn", MEASURES, "closure face as-closed", "bed-in-again", usual_mesh=True),
     told("sedge-draw", "birch-12mn", MEASURES, "ring-pressure", "level-pins"),
     told("hickory-draw", "cypress-10mn", MEASURES, "ring-pressure", "compliant-holder", usual_mesh=True),
     told("teasel-draw", "birch-12mn", MEASURES, "ring-pressure", "spring-setting"),
