@@ -61,12 +61,13 @@ def base_layout(base: DieBase) -> Layout:
     """The die base: a solid block with its steps, or a ribbed casting with its walls and pads."""
     solid = solid_section(base.thickness, base.material)
     if base.ribs is None:
-        steps, places = [solid], []
+        steps, beyond, within = [solid], list[tuple[Rectangle, int]](), list[tuple[Rectangle, int]]()
         for step in base.steps:
             form = StepForm(base.thickness, step.thickness, base.plan, step.area)
-            places += [(area, kind + len(steps)) for area, kind in form.areas]
+            for area, kind in form.areas:
+                (beyond if form.lies_beyond(kind) else within).append((area, kind + len(steps)))
             steps += form.sections(base.material)
-        return Layout(tuple(steps), tuple(places))
+        return Layout(tuple(steps), (*beyond, *within))
     ribbed = ribbed_sections(base.thickness, base.material, base.ribs, base.plan)
     sides = [wall_section(base.thickness, base.material, base.ribs, base.plan, way) for way in ("x", "y")]
     areas = (*bay_areas(base.plan, base.ribs), *rib_areas(base.plan, base.ribs, len(ribbed)))

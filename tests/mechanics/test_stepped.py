@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
@@ -12,6 +13,7 @@ from step_body import BODIES, as_plate, in_solids
 from deflect.mechanics.layout import base_layout
 from deflect.mechanics.mesh import PlanMesh, graded_lines
 from deflect.mechanics.sections import StepForm, solid_section
+from deflect.model.die import Step
 from deflect.model.values import Rectangle
 
 # Ours, solid elements: printed by step_body.py.
@@ -75,6 +77,18 @@ def test_steps_weigh_what_the_base_weighs(name: str) -> None:
     mesh = PlanMesh.with_openings(*(graded_lines(at, 100.0) for at in layout.lines(base.plan)), ())
     mass = np.array([section.mass for section in layout.sections])[layout.kinds(mesh)]
     assert float(mass @ (mesh.cells[2] * mesh.cells[3])) == pytest.approx(base.mass, rel=1e-9)
+
+
+def test_the_shadow_of_a_pocket_leaves_the_steps_beside_it_as_they_are() -> None:
+    """A pocket between two steps, told before, between and after them: each area keeps its own thickness."""
+    high, low = (Step(Rectangle(x, 0.0, 400.0, 600.0), 450.0) for x in (-500.0, 500.0))
+    pocket = Step(Rectangle(0.0, 0.0, 560.0, 600.0), 200.0)
+    for steps in itertools.permutations((high, low, pocket)):
+        base = replace(BODIES["step"], steps=steps)
+        layout = base_layout(base)
+        mesh = PlanMesh.with_openings(*(graded_lines(at, 100.0) for at in layout.lines(base.plan)), ())
+        mass = np.array([section.mass for section in layout.sections])[layout.kinds(mesh)]
+        assert float(mass @ (mesh.cells[2] * mesh.cells[3])) == pytest.approx(base.mass, rel=1e-9)
 
 
 def test_a_step_turned_is_the_same_turned() -> None:

@@ -40,7 +40,7 @@ class RibGrid:
     """Ribs and walls along x and along y: (middle across, thickness) of each, in order, mm.
 
     reach: how far those along x, and those along y, go: their product is the plan over which all is smeared.
-    repeat: distances along x and y after which an endless grid begins anew; None: it is as long as its reach.
+    repeat: distances along x and y after which an endless grid of one rib each way begins anew; None: it has an end.
     """
 
     along_x: tuple[tuple[float, float], ...]
@@ -103,8 +103,7 @@ class RibGrid:
             first = first[:-1]
             after, span = first + 1, np.diff(place)
         else:
-            after = np.roll(first, -1)
-            span = np.full(first.size, self.repeat[way]) if first.size == 1 else np.append(np.diff(place), 0.0)
+            after, span = first, np.full(first.size, self.repeat[way])
         count, each = len(lines), first.size
         line = np.repeat(np.arange(count), each)
         first, after, span = (np.tile(v, count) for v in (first, after, span))

@@ -80,25 +80,20 @@ class StepForm:
     @property
     def areas(self) -> tuple[tuple[Rectangle, int], ...]:
         """Where those sections hold, numbered as they are: the later over the earlier."""
-        x, y = self.shadow, self.shadow
-        area, plan = self.area, self.plan
-        raised = self.stepped > self.thickness
-        # An edge of the step on the edge of the plan has nothing beyond it.
-        sides = [
-            0.0 if at_edge else reach
-            for at_edge, reach in (
-                (area.left <= plan.left, x),
-                (area.right >= plan.right, x),
-                (area.front <= plan.front, y),
-                (area.back >= plan.back, y),
-            )
-        ]
-        moved = [-reach if raised else reach for reach in sides]
-        wide = _moved(area, plan, moved[0], moved[1], 0.0, 0.0)
-        deep = _moved(area, plan, 0.0, 0.0, moved[2], moved[3])
-        both = _moved(area, plan, *moved)
+        area, plan, raised = self.area, self.plan, self.stepped > self.thickness
+        # A shadow lies within a raised step and around a pocket; at the edge of the plan there is none.
+        at_edge = (area.left <= plan.left, area.right >= plan.right, area.front <= plan.front, area.back >= plan.back)
+        outwards = -self.shadow if raised else self.shadow
+        left, right, front, back = (0.0 if edge else outwards for edge in at_edge)
+        wide = _moved(area, plan, left, right, 0.0, 0.0)
+        deep = _moved(area, plan, 0.0, 0.0, front, back)
+        both = _moved(area, plan, left, right, front, back)
         parts = [(area, 3), (deep, 1), (wide, 2), (both, 0)] if raised else [(wide, 1), (deep, 2), (area, 0)]
         return tuple((part, kind) for part, kind in parts if part is not None)
+
+    def lies_beyond(self, kind: int) -> bool:
+        """Whether that section holds outside the step: a pocket's shadow, over which other steps may stand."""
+        return kind > 0 and self.stepped < self.thickness
 
 
 def _moved(area: Rectangle, plan: Rectangle, left: float, right: float, front: float, back: float) -> Rectangle | None:
